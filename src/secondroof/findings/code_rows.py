@@ -1,0 +1,137 @@
+"""Code path rows: what is known of the roof told to the rules room, and its answers turned into checks."""
+
+from __future__ import annotations
+
+import math
+from typing import TYPE_CHECKING, cast
+
+from secondroof.checks.model import Check, Need, OtherWay, State
+from secondroof.findings.context import Context
+from secondroof.findings.words import said
+from secondroof.rules.codepath import code_path
+from secondroof.rules.facts import CodeFacts, Insulation, Method, RuleFinding, Seam
+from secondroof.rules.safety import CautionFacts, cautions
+
+if TYPE_CHECKING:
+    from secondroof.survey.models import Survey
+
+METHODS: dict[str, Method] = {"work area": "level 1", "prescriptive": "prescriptive"}
+INSULATION: dict[str, Insulation] = {
+    "draped over purlins": "draped below deck",
+    "between purlins": "draped below deck",
+    "above deck": "above deck",
+    "none": "none",
+}
+READERS = ("owner", "engineer", "official", "shop", "crew", "surveyor")
+
+
+def code_facts(c: Context, hold_state: State) -> CodeFacts:
+    """What the code path is asked about, from survey and recover; a blank stays blank."""
+    s, r = c.survey, c.recover
+    rules, old, ins = s.ground_rules, s.old_panel, s.insulation
+    added = None if math.isnan(c.added_psf) else c.added_psf
+    covering = sum(i.psf for i in c.weight if i.covering)
+    seam = cast(Seam, "standing seam" if r.panel.kind == "standing seam" else "lapped, with lap sealant")
+    coating = old.coating
+    return CodeFacts(
+        edition=rules.building_code,
+        method=METHODS.get(rules.code_method or ""),
+        layers=old.layers,
+        old_covering=None if old.kind is None else "metal panel",
+        coating=coating if coating is None or coating.lower() != "none" else "none",
+        soaked_share=ins.wet_share,
+        added_dead_psf=added,
+        added_covering_psf=None if math.isnan(covering) else covering,
+        old_dead_psf=_old_dead(s),
+        live_psf=rules.roof_live,
+        new_cover_wind_shown=None if hold_state == "unknown" else hold_state == "holds",
+        share_removed=r.removed_share,
+        strips_cut=None,
+        V_mph=rules.wind_speed,
+        special_wind_region=rules.special_wind_region,
+        seismic_design_category=rules.seismic_category,
+        share_reroofed=1.0,
+        slope_in12=min(p.slope_in12 for p in c.roof.planes),
+        panel_min_slope_in12=r.panel.least_slope,
+        seam=seam,
+        insulation=INSULATION.get(ins.where or ""),
+        cavity_opened=None,
+        climate_zone=rules.climate_zone,
+        lower_roof_near=bool(s.building.neighbours) or None,
+        suspect_asbestos=_asbestos(s),
+        coastal_certificate=rules.coastal_certificate,
+        insurer_asks=None if rules.insurer_factor is None else rules.insurer_factor > 1.0,
+        insurer_factor=rules.insurer_factor,
+    )
+
+
+def _old_dead(s: Survey) -> float | None:
+    """Old covering, coating and blanket where all were weighed. [psf]"""
+    parts = [s.old_panel.weight, s.insulation.weight]
+    if any(p is None for p in parts):
+        return None
+    return sum(p for p in parts if p is not None) + (s.old_panel.coating_psf or 0.0)
+
+
+def _asbestos(s: Survey) -> bool | None:
+    word = s.surroundings.asbestos
+    return None if word is None else word in ("suspected, not tested", "tested, present")
+
+
+def code_rows(c: Context, hold_state: State) -> tuple[Check, ...]:
+    """Rows of the code path, in the order of the permit memo."""
+    found = code_path(code_facts(c, hold_state))
+    return tuple(_row(f"C-{i:02d}", rule) for i, rule in enumerate(found, start=1))
+
+
+def _row(number: str, rule: RuleFinding) -> Check:
+    ways = tuple(
+        OtherWay(
+            f"{b.basis}: {b.before:.2f} to {b.after:.2f} {b.unit}, up {b.increase_pct:.1f} % against {b.limit_pct:g} %",
+            b.increase_pct / b.limit_pct,
+            "short" if b.over else "holds",
+        )
+        for b in rule.ratio_bases
+    )
+    numbers = "; ".join(f"{name} {value:g} {unit}".strip() for name, (value, unit) in rule.numbers.items())
+    return Check(
+        id=number,
+        key=rule.key,
+        what=rule.subject,
+        where="whole roof",
+        whose=rule.whose,
+        state=rule.state,
+        clause=f"{rule.clause} ({rule.clause_checked})",
+        sentence=said(rule.state, rule.sentence),
+        asked=rule.asked,
+        basis=numbers,
+        both_ways=ways,
+        needs=tuple(Need(n.what, n.where, n.decides, "estimator") for n in rule.needs),
+    )
+
+
+def caution_texts(c: Context) -> dict[str, tuple[str, ...]]:
+    """Cautions by reader."""
+    s = c.survey
+    items = s.roof_items
+    glass = None if items is None else [i for i in items if i.kind in ("skylight", "smoke vent")]
+    soft = (
+        None
+        if s.old_panel.walkable is None
+        else s.old_panel.walkable != "yes, on lines" or bool(s.old_panel.not_walkable)
+    )
+    spots = s.insulation.spots_wet
+    facts = CautionFacts(
+        skylights=None if glass is None else bool(glass),
+        skylights_painted_over=None if glass is None else any(g.painted_over for g in glass),
+        width_ft=min(c.roof.length_ft, c.roof.width_ft),
+        slope_in12=max(p.slope_in12 for p in c.roof.planes),
+        soft_sheet=soft,
+        power_lines=None
+        if s.surroundings.power_lines is None
+        else s.surroundings.power_lines.lower() not in ("none", "none near"),
+        asbestos_suspect=_asbestos(s),
+        wet_bagging=None if spots is None else spots > 0,
+        sheet_opened=c.recover.removed_share > 0 or c.recover.framing.kind == "line on base brackets",
+    )
+    return {reader: tuple(a.shown for a in cautions(reader, facts)) for reader in READERS}  # type: ignore[arg-type]

@@ -1,0 +1,91 @@
+"""Weight ledger: everything a recover adds, spread over the roof."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from secondroof.checks.model import WeightItem
+from secondroof.recover import formulas as f
+from secondroof.survey.proposals import BracketLine
+
+if TYPE_CHECKING:
+    from secondroof.roof.model import Roof
+    from secondroof.survey.proposals import Recover
+
+ALUMINIUM_OVER_STEEL = 169 / 490  # densities in lb/ft3
+
+
+def weight_ledger(recover: Recover, roof: Roof) -> tuple[WeightItem, ...]:
+    """Added weights, one by one. [psf of roof along the slope]
+
+    A part whose weight cannot be worked out from what is given is listed with a weight of NaN, so that the
+    total is unknown and says so; nothing is left out silently.
+    """
+    panel, framing = recover.panel, recover.framing
+    length = sum(roof.length_ft for _ in roof.lines)
+    area = roof.area_ft2
+    items = []
+    if panel.weight is not None:
+        items.append(WeightItem("new panel", panel.weight, "stated for the panel", True))
+    elif panel.girth is not None:
+        share = ALUMINIUM_OVER_STEEL if panel.material == "aluminium" else 1.0
+        psf = float(f.panel_weight(panel.thickness, panel.girth, panel.width)) * share
+        how = f"{panel.thickness:.4f} in, {panel.girth:g} in of sheet on {panel.width:g} in of coverage, {panel.material}"
+        items.append(WeightItem("new panel", psf, how, True))
+    else:
+        items.append(
+            WeightItem("new panel", float("nan"), "neither its weight nor its sheet width is given", True)
+        )
+    per_foot = float(f.member_weight(framing.thickness, framing.developed_width))
+    items.append(
+        WeightItem(
+            "new lines",
+            per_foot * length / area,
+            f"{length:,.0f} ft of line at {per_foot:.2f} lb/ft, {framing.developed_width:g} in wide before forming; notches not taken off",
+            False,
+        )
+    )
+    if isinstance(framing, BracketLine):
+        count = bracket_count(roof, framing)
+        items.append(
+            WeightItem(
+                "base brackets",
+                count * framing.bracket_weight / area,
+                f"{count:,} brackets of {framing.bracket_weight:g} lb, one each {framing.bracket_spacing:g} ft of line",
+                False,
+            )
+        )
+    clips = clip_count(roof, panel.width)
+    if recover.clip.weight is not None:
+        how = f"{clips:,} clips of {recover.clip.weight:g} lb, one at each panel seam on each line"
+        items.append(WeightItem("clips and their screws", clips * recover.clip.weight / area, how, False))
+    if recover.other_weight is not None:
+        items.append(
+            WeightItem(
+                "clips, screws, closures, trim" if recover.clip.weight is None else "screws, closures, trim",
+                recover.other_weight,
+                "stated for the recover",
+                False,
+            )
+        )
+    elif recover.clip.weight is None:
+        items.append(WeightItem("clips, screws, closures, trim", float("nan"), "not given", False))
+    if recover.insulation is not None:
+        ins = recover.insulation
+        items.append(
+            WeightItem(
+                f"insulation, {ins.kind} {ins.thickness:g} in", ins.weight, "stated for the recover", False
+            )
+        )
+    return tuple(items)
+
+
+def bracket_count(roof: Roof, framing: BracketLine) -> int:
+    """Brackets on all lines, one at each end of a line counted."""
+    return sum(int(roof.length_ft // framing.bracket_spacing) + 1 for _ in roof.lines)
+
+
+def clip_count(roof: Roof, panel_width_in: float) -> int:
+    """Clips: one at each panel seam on each line, rakes counted."""
+    panels = -(-roof.length_ft * 12 // panel_width_in)
+    return int(panels + 1) * len(roof.lines)

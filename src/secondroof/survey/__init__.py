@@ -1,0 +1,1 @@
+"""What was found on one roof: reading the survey file, its statistics, and what is missing."""
