@@ -36,7 +36,9 @@ def main() -> None:
     enclosure = random.integers(0, 2, N)
     zone = random.integers(0, 4, N)
     z_g, alpha = np.array([1200.0, 900.0, 700.0])[exposure], np.array([7.0, 9.5, 11.5])[exposure]
-    ends = np.array([[100, -0.9, 1000, -0.4], [10, -1.7, 500, -1.0], [10, -2.3, 500, -1.4], [10, -3.2, 500, -1.4]])
+    ends = np.array(
+        [[100, -0.9, 1000, -0.4], [10, -1.7, 500, -1.0], [10, -2.3, 500, -1.4], [10, -3.2, 500, -1.4]]
+    )
     inner = np.array([0.18, 0.55])[enclosure]
     a_1, g_1, a_2, g_2 = ends[zone].T
 
@@ -54,7 +56,9 @@ def main() -> None:
     assert np.allclose(expected[2], got.p_uplift_asd_psf, rtol=1e-12)
     assert np.allclose(expected[3], got.p_down_asd_psf, rtol=1e-12)
     t_bare, t_ours = best(bare), best(ours)
-    print(f"{N:,} pressures: bare NumPy {t_bare:.3f} s, design_pressures {t_ours:.3f} s, ratio {t_ours / t_bare:.2f}")
+    print(
+        f"{N:,} pressures: bare NumPy {t_bare:.3f} s, design_pressures {t_ours:.3f} s, ratio {t_ours / t_bare:.2f}"
+    )
 
 
 if __name__ == "__main__":

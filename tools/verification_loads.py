@@ -16,6 +16,7 @@ from typing import Any
 import numpy as np
 
 from secondroof.loads import live, snow, snow_drift, snow_formulas, wind
+from secondroof.loads.wind_figures import figures
 
 ROOT = Path(__file__).resolve().parents[1]
 PAGE = ROOT / "docs/verification/loads.md"
@@ -214,7 +215,7 @@ def of_case(case: dict[str, Any]) -> list[Comparison]:
 def of_cell(cell: dict[str, str]) -> Comparison:
     """Comparison of one row of the table of single cells."""
     table, printed, h = cell["table"], float(cell["printed"]), float(cell["h_ft"])
-    name = f"{table} {cell['slope_class']} zone {cell['zone']} {cell['area_ft2']} ft2 {cell['exposure']} {cell['V']} {cell['sign']}"
+    name = " ".join([table, *(cell[k] for k in ("slope_class", "zone", "area_ft2", "exposure", "V", "sign"))])
     if table == "lambda":
         got = float(wind.velocity_exposure("7-05", cell["exposure"], h)) / float(
             wind.velocity_exposure("7-05", "B", 30.0)
@@ -242,6 +243,30 @@ def of_cell(cell: dict[str, str]) -> Comparison:
     return Comparison(table, name, "down", "psf ASD", printed, shown, printed - 0.15, printed + 0.15)
 
 
+def _notes(cases: list[dict[str, Any]]) -> list[str]:
+    """Tolerance notes of a source, what they share once."""
+    notes = sorted({case["tolerance_note"] for case in cases}, key=lambda n: (len(n), n))
+    tails = [n.removeprefix(notes[0]).lstrip("; ") for n in notes[1:]]
+    return [f"- {n}" for n in (notes[0], *tails)]
+
+
+def _standing() -> list[str]:
+    """Which wind coefficients were confirmed, figure by figure."""
+    lines = ["## How the wind coefficients stand", "", "| edition | figure | slopes, degrees | zone | checked |",
+             "|---|---|---|---|---|"]  # fmt: skip
+    for edition in wind.EDITIONS:
+        for fig in figures(edition):
+            by_word: dict[str, list[str]] = {}
+            for zone, word, known in zip(fig.zones, fig.checked, fig.negative.known, strict=True):
+                by_word.setdefault(word if known else "not held: read the figure and enter it", []).append(
+                    zone
+                )
+            for word, names in by_word.items():
+                lines.append(f"| {edition} | {fig.label}, {fig.key} | {fig.slope_deg[0]:g} to {fig.slope_deg[1]:g} | "
+                             f"{', '.join(names)} | {word} |")  # fmt: skip
+    return [*lines, ""]
+
+
 def page() -> str:
     """Markdown page: printed against computed, source by source."""
     lines = [
@@ -262,7 +287,7 @@ def page() -> str:
                 lines += [f"`{case['id']}`: not computed. {NOT_COMPUTED[case['id']]}", ""]
         if not rows:
             continue
-        notes = sorted({case["tolerance_note"] for case in cases})
+        notes = _notes(cases)
         lines += [
             *notes,
             "",
@@ -274,6 +299,7 @@ def page() -> str:
             for r in rows
         ]
         lines.append("")
+    lines += _standing()
     return "\n".join(lines)
 
 

@@ -1,5 +1,7 @@
-"""Command line. Exit 0: done and all holds; 1: done, something is short, unknown or for the engineer;
-2: bad input or use; 3: our own fault.
+"""Command line: every command of secondroof, and the one place where errors become words.
+
+Exit 0: done and all holds; 1: done, something is short, unknown or for the engineer; 2: bad input or use;
+3: our own fault.
 """
 
 from __future__ import annotations
@@ -249,7 +251,7 @@ def serve(*, port: int = 8765, store: Path | None = None) -> int:
     """
     from secondroof.web.serve import serve as run_server
 
-    return run_server(port=port, store=store, say=print)
+    return int(run_server(port=port, store=store, say=print))
 
 
 @app.command

@@ -89,6 +89,7 @@ def test_diameter_outside_j4_is_a_breach_not_a_clamp():
     assert [b.limit.name for b in found] == ["d"]
     g = screws.screw_group(0.1, 0.1, 0.06, 0.06, 0.3, 65, 70, 0.5, Fy2=55)
     assert not bool(g.in_range)
+    assert not bool(g.in_range_j4)
     assert g.pull_out == pytest.approx(0.85 * 0.06 * 0.3 * 70, rel=1e-12)
     wide = breaches(spec_of(screws.pull_over), {"t_1": 0.02, "d_w": 0.8, "F_u1": 62})
     assert [b.limit.name for b in wide] == ["d_w"]
@@ -131,5 +132,8 @@ def test_calls_are_recorded_for_cards():
     names = {s.formula.name for s in r.steps if s.formula}
     assert "steel.screws.pull_out" in names
     assert "steel.screws.pull_over_one_sided" not in names
+    assert "steel.screw_interaction.shear_pull_over_asd" not in names, "outside its range it is not shown"
+    assert "steel.screw_interaction.shear_pull_out_asd" in names
+    assert all(np.all(np.isfinite(s.result)) for s in r.steps)
     for spec in (spec_of(screws.pull_out), spec_of(both.shear_pull_out_asd)):
         assert all(a.what and a.unit for a in spec.arguments), spec.name

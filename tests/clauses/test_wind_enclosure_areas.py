@@ -48,7 +48,9 @@ def test_porous_rest_is_not_partially_enclosed():
 
 def test_many_buildings_at_once():
     walls = np.array([[596.0, 20.0, 20.0, 20.0], [3.0, 3.0, 3.0, 3.0], [100.0, 100.0, 100.0, 100.0]])
-    codes, meets = enclosure_codes("7-16", walls, np.broadcast_to(GROSS, (3, 4)), np.zeros(3), np.full(3, ROOF))
+    codes, meets = enclosure_codes(
+        "7-16", walls, np.broadcast_to(GROSS, (3, 4)), np.zeros(3), np.full(3, ROOF)
+    )
     assert [ENCLOSURES[c] for c in codes] == ["partially enclosed", "enclosed", "partially open"]
     assert meets.shape == (3, 4)
 

@@ -38,7 +38,9 @@ def test_line_lengths_of_the_barn():
     assert sum(by_zone.values()) == pytest.approx(1800.0, abs=1e-9)
 
 
-@pytest.mark.parametrize(("width", "expected"), [(36.0, {"1", "2", "3"}), (20.0, {"2", "3"}), (60.0, {"1", "1'", "2", "3"})])
+@pytest.mark.parametrize(
+    ("width", "expected"), [(36.0, {"1", "2", "3"}), (20.0, {"2", "3"}), (60.0, {"1", "1'", "2", "3"})]
+)
 def test_narrow_buildings_lose_inner_zones(width, expected):
     # h 20: 2.4h = 48 ft for zone 1', 1.2h = 24 ft for zone 1
     assert set(zones("7-16", "gable", 4.0, 300.0, width, 20.0)) == expected
@@ -80,7 +82,9 @@ def test_hip_strips_run_along_hips():
     assert areas(got)["3"] == pytest.approx(4 * 6.28**2)  # corners only, no ridge ends at an edge
     from shapely.geometry import Point
 
-    assert got["2"].covers(Point(20, 20)) and got["2"].covers(Point(50, 40)) and got["1"].covers(Point(50, 20))
+    assert (
+        got["2"].covers(Point(20, 20)) and got["2"].covers(Point(50, 40)) and got["1"].covers(Point(50, 20))
+    )
 
 
 def test_inside_corner_of_an_l_shape_is_no_corner_zone():
@@ -132,9 +136,24 @@ def test_entered_zones_must_tile():
 
 
 @pytest.mark.parametrize(
-    "bad", [dict(length_ft=0.0), dict(width_ft=float("nan")), dict(h_ft=0.0), dict(outline=[(0, 0), (1, 1), (1, 0), (0, 1)])]
+    "bad",
+    [
+        dict(length_ft=0.0),
+        dict(width_ft=float("nan")),
+        dict(h_ft=0.0),
+        dict(outline=[(0, 0), (1, 1), (1, 0), (0, 1)]),
+    ],
 )
 def test_bad_geometry(bad):
     good = dict(edition="7-16", roof_shape="gable", slope_deg=4.0, length_ft=100.0, width_ft=80.0, h_ft=15.0)
     with pytest.raises(InputError):
         zones(**(good | bad))
+
+
+def test_line_loads_follow_the_zones():
+    found = zones("7-10", "gable", 4.0, 100.0, 80.0, 15.7)
+    cut = segments(found, [0.0, 20.0], 0.0, 100.0)
+    w = cut.line_loads({"1": -10.0, "2": -20.0, "3": -30.0}, [2.5, 5.0])
+    assert list(w) == [-75.0, -50.0, -75.0, -100.0, -50.0, -100.0]  # zone pressure x 2.5 ft, then x 5 ft
+    with pytest.raises(MissingError, match="zone 3"):
+        cut.line_loads({"1": -10.0, "2": -20.0}, [2.5, 5.0])

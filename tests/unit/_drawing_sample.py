@@ -20,7 +20,7 @@ from secondroof.checks.model import (
     Verdict,
     ZoneRow,
 )
-from secondroof.roof.build import build_roof
+from secondroof.findings.geometry import build_roof
 from secondroof.roof.strips import strips
 from secondroof.survey.models import Survey
 
@@ -36,7 +36,7 @@ NOTCHED = {
 }  # fmt: skip
 BRACKETS = {
     "kind": "line on base brackets", "height": 2.0, "thickness": 0.0598, "developed_width": 6.5, "yield_strength": 50,
-    "tensile_strength": 65, "bracket_spacing": 2, "bracket_height": 2.5, "bracket_base": 1.5, "bracket_thickness": 0.0747,
+    "tensile_strength": 65, "bracket_spacing": 2, "bracket_height": 4.75, "bracket_base": 1.5, "bracket_thickness": 0.0747,
     "bracket_tensile": 65, "bracket_weight": 0.6, "screws_per_bracket": {"other": 4}, "screw_diameter": 0.25,
     "washer_diameter": 0.5,
 }  # fmt: skip
@@ -111,7 +111,9 @@ def hall_survey(**change: object) -> Survey:
     return Survey.model_validate({**data, **change})
 
 
-def findings_of(survey: Survey, base_psf: dict[str, float], capacity: float, edition: str | None = "7-16") -> Findings:
+def findings_of(
+    survey: Survey, base_psf: dict[str, float], capacity: float, edition: str | None = "7-16"
+) -> Findings:
     """Plausible findings: ratio = zone pressure x width / capacity; strut unknown, one line for the engineer."""
     roof = build_roof(survey, edition)
     cut = strips(roof)
@@ -124,7 +126,9 @@ def findings_of(survey: Survey, base_psf: dict[str, float], capacity: float, edi
     judged = (cut.line == 0) & (cut.plane == first)
     ratio[unread] = np.nan
     state[unread], state[judged] = "unknown", "engineer"
-    segments = Segments(cut.plane, cut.line, cut.zone, cut.x0_ft, cut.x1_ft, cut.y_ft, cut.width_ft, ratio, state, governs, {})
+    segments = Segments(
+        cut.plane, cut.line, cut.zone, cut.x0_ft, cut.x1_ft, cut.y_ft, cut.width_ft, ratio, state, governs, {}
+    )
     checks = []
     for k, zone in enumerate(roof.zones):
         at = np.flatnonzero((cut.zone == zone) & (state != "unknown"))

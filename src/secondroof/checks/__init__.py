@@ -1,0 +1,1 @@
+"""Checks, findings and the cards printed from them."""

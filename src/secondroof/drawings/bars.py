@@ -31,7 +31,9 @@ def worst_by_line(rows: tuple[Stretch, ...]) -> tuple[Stretch, ...]:
 def axis_end(ratios: list[float]) -> tuple[float, float]:
     """End and step of the axis of ratios: at least 1.25, whole steps."""
     top = max([1.0, *ratios]) * 1.04
-    step = next((s for s in (0.5, 1.0, 2.0, 5.0, 10.0) if top / s <= 4.2), 10.0 ** math.ceil(math.log10(top / 4)))
+    step = next(
+        (s for s in (0.5, 1.0, 2.0, 5.0, 10.0) if top / s <= 4.2), 10.0 ** math.ceil(math.log10(top / 4))
+    )
     return max(1.25, top), step
 
 
@@ -46,7 +48,7 @@ def bar_items(
     k = (x1 - x0 - label_w) / end
     ys = {(r.plane, r.line): view.px((0.0, r.y_ft))[1] for r in worst}
     top, bottom = min(ys.values()) - 12, max(ys.values()) + 10
-    h = max(1.6, min(10.0, 0.62 * pitch_px))
+    h = max(1.6, min(10.0, (0.62 if pitch_px > 9 else 0.5) * pitch_px))
     items: list[Item] = [
         Text((x0, top - 46), "Worst on each line", 14.0, 600),
         Text((x0, top - 29), "demand / capacity", 12.5, colour="ink2"),
@@ -61,13 +63,15 @@ def bar_items(
     bars: list[Item] = []
     placer = Placer((x0, top - 4, x1 + 30, bottom + 14), 1.0)
     labels: list[Item] = []
-    label_first = sorted(worst, key=lambda r: (r is not highlight, -r.badness[0], -r.badness[1]))
+    at_open = None if highlight is None else (highlight.plane, highlight.line)
+    label_first = sorted(worst, key=lambda r: ((r.plane, r.line) != at_open, -r.badness[0], -r.badness[1]))
+    first = label_first[0] if at_open is not None and label_first else None
     for r in worst:
         y = ys[(r.plane, r.line)]
-        bars.append(_bar(r, x0, y, h, k, findings, highlight is not None and (r.plane, r.line) == (highlight.plane, highlight.line)))
+        bars.append(_bar(r, x0, y, h, k, findings))
     seen: set[str] = set()
     for r in label_first[:40]:
-        special = r.plane not in seen or r.ratio is None
+        special = r.plane not in seen or r.ratio is None or r is first
         seen.add(r.plane)
         if special and len(labels) < 6:
             y = ys[(r.plane, r.line)]
@@ -75,7 +79,8 @@ def bar_items(
             x = x0 + (r.ratio if r.ratio is not None else 1.0) * k + 6
             w = text_width(text, 12.5)
             if placer.place(w, 13.0, [(x + w / 2, y)]) is not None:
-                labels.append(Text((x, y + 4.4), text, 12.5, 600, "start", "ink" if r.ratio is not None else r.state, halo=True))
+                colour = "marked" if r is first else "ink" if r.ratio is not None else r.state
+                labels.append(Text((x, y + 4.4), text, 12.5, 600, "start", colour, halo=r is not first))
     limit = x0 + k
     return (
         *items,
@@ -86,13 +91,21 @@ def bar_items(
     )
 
 
-def _bar(r: Stretch, x0: float, y: float, h: float, k: float, findings: Findings, marked: bool) -> Item:
+def _bar(r: Stretch, x0: float, y: float, h: float, k: float, findings: Findings) -> Item:
     length = (r.ratio if r.ratio is not None else 1.0) * k
-    ring: tuple[Point, ...] = ((x0, y - h / 2), (x0 + length, y - h / 2), (x0 + length, y + h / 2), (x0, y + h / 2))
-    tag = Tag(title="Worst on " + say(r, findings.roof.frames_ft)[0].lower() + say(r, findings.roof.frames_ft)[1:], data=data_of(r))
+    ring: tuple[Point, ...] = (
+        (x0, y - h / 2),
+        (x0 + length, y - h / 2),
+        (x0 + length, y + h / 2),
+        (x0, y + h / 2),
+    )
+    said = say(r, findings.roof.frames_ft)
+    tag = Tag(title=f"Worst on {said[0].lower()}{said[1:]}", data=data_of(r))
+    if h < 6:  # too low for a pattern
+        fill = {"holds": "sheet", "short": "short", "unknown": "unknownT", "engineer": "engineer"}[r.state]
+        return Group((Polygon((ring,), fill=fill, style=f"{r.state} flag@0.5"),), tag)
     hatch = "" if r.state == "holds" else r.state
-    style = f"{r.state} flag" + ("@0.7" if h < 6 else "")
-    bar = Polygon((ring,), fill="" if hatch else "sheet", hatch=hatch, style=style)
+    bar = Polygon((ring,), fill="" if hatch else "sheet", hatch=hatch, style=f"{r.state} flag")
     return Group((bar,), tag)
 
 
@@ -111,8 +124,12 @@ def worst_on_each_line(findings: Findings, width_px: float = 280.0, height_px: f
     Scene
         One bar a line, limit at 1.0, with what each says to a screen reader.
     """
-    head, y = title("How near is each line to its limit?", f"Recover {findings.recover}: worst stretch of each line", width_px)
-    top = y + 64
+    head, y = title(
+        "How near is each line to its limit?",
+        f"Recover {findings.recover}: worst stretch of each line",
+        width_px,
+    )
+    top = y + 84
     scale = (height_px - top - 24) / findings.roof.width_ft
     view = View("bars", "ft", scale, (0.0, height_px - 24))
     pitch = line_pitch(findings, scale)
@@ -138,8 +155,8 @@ def _desc(findings: Findings) -> str:
 def line_pitch(findings: Findings, scale_px: float) -> float:
     """Usual distance of neighbouring lines on the sheet. [px]"""
     gaps = sorted(
-        abs(b.y_ft - a.y_ft) for p in findings.roof.planes for a, b in zip(p.lines[:-1], p.lines[1:], strict=True)
+        abs(b.y_ft - a.y_ft)
+        for p in findings.roof.planes
+        for a, b in zip(p.lines[:-1], p.lines[1:], strict=True)
     )
     return (gaps[len(gaps) // 2] if gaps else findings.roof.width_ft) * scale_px
-
-

@@ -37,7 +37,9 @@ def round_length(target: float) -> float:
     return max(m * power for m in (1.0, 2.0, 5.0) if m * power <= target * (1 + 1e-9))
 
 
-def scale_bar(at: Point, scale_px: float, unit: str, most_px: float = 150.0) -> tuple[tuple[Item, ...], float]:
+def scale_bar(
+    at: Point, scale_px: float, unit: str, most_px: float = 150.0
+) -> tuple[tuple[Item, ...], float]:
     """Bar of a round length, half of it filled; items and width."""
     length = round_length(most_px / scale_px)
     w = length * scale_px
@@ -77,7 +79,9 @@ def north_arrow(at: Point, down_faces: str) -> tuple[Item, ...]:
     )
 
 
-def key_of_states(at: Point, lengths: Mapping[State, float], width_px: float) -> tuple[tuple[Item, ...], float]:
+def key_of_states(
+    at: Point, lengths: Mapping[State, float], width_px: float
+) -> tuple[tuple[Item, ...], float]:
     """Stroke, mark, word and feet of line of each state, in rows; items and the place under them."""
     items: list[Item] = []
     x, y = at
@@ -104,7 +108,10 @@ def swatch(at: Point, state: str) -> list[Item]:
 
 def key_width(lengths: Mapping[State, float]) -> float:
     """Width of the key in one row."""
-    return sum(44 + 18 + text_width(s, 14) + 34 + text_width(f"{whole(lengths[s])} lf", 14) for s in KEY_ORDER) - 26
+    return (
+        sum(44 + 18 + text_width(s, 14) + 34 + text_width(f"{whole(lengths[s])} lf", 14) for s in KEY_ORDER)
+        - 26
+    )
 
 
 def notes(at: Point, lines: Iterable[tuple[str, str]], width_px: float) -> tuple[tuple[Item, ...], float]:

@@ -45,4 +45,3 @@ def cut(text: str, width_px: float, size_px: float) -> str:
     while kept and text_width(kept + "...", size_px) > width_px:
         kept = kept[: kept.rfind(" ")] if " " in kept else kept[:-1]
     return kept.rstrip(" ,;:") + "..."
-

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from secondroof.drawings.lettering import text_width
@@ -23,7 +24,8 @@ def named_lines(roof: Roof, view: View) -> list[tuple[RoofLine, float, float]]:
         lines = sorted(plane.lines, key=lambda line: line.s_ft)
         at = [line.s_ft * view.scale_px for line in lines]
         picked += [(view.px((0.0, lines[i].y_ft))[1], lines[i]) for i in thinned(at, ROW_PX)]
-    picked.sort(key=lambda p: p[0])
+    up = {plane.name: k for k, plane in enumerate(roof.planes)}
+    picked.sort(key=lambda p: (round(p[0]), -up[p[1].plane]))
     places = spread([y for y, _ in picked], ROW_PX)
     return [(line, y, place) for (y, line), place in zip(picked, places, strict=True)]
 
@@ -32,11 +34,17 @@ def line_names(roof: Roof, view: View, left: float, distances: bool = True) -> t
     """Names and distances in two columns that begin at ``left``; items and where they end."""
     rows = named_lines(roof, view)
     name_w = max((text_width(line.name, NAME_PX) for line, _, _ in rows), default=0.0)
-    far_w = max((text_width(feet_inches(line.s_ft), 12.5) for line, _, _ in rows), default=0.0) if distances else 0.0
+    far_w = (
+        max((text_width(feet_inches(line.s_ft), 12.5) for line, _, _ in rows), default=0.0)
+        if distances
+        else 0.0
+    )
     end = left + name_w + (far_w + 8 if distances else 0.0)
     items: list[Item] = []
     for line, y, place in rows:
-        tag = Tag(title=f"Line {line.name}, {line.member}, {feet_inches(line.s_ft)} from the eave along the slope")
+        tag = Tag(
+            title=f"Line {line.name}, {line.member}, {feet_inches(line.s_ft)} from the eave along the slope"
+        )
         items.append(Text((left + name_w, place + 4.5), line.name, NAME_PX, 600, "end", tag=tag))
         if distances:
             items.append(Text((end, place + 4.5), feet_inches(line.s_ft), 12.5, 400, "end", "ink2"))
@@ -67,7 +75,7 @@ def frame_names(roof: Roof, view: View, y: float) -> tuple[tuple[Item, ...], tup
         if i in shown:
             marks.append(Circle((xs[i], y), r, "circle", "sheet", Tag(title=f"Frame {i + 1}")))
             marks.append(Text((xs[i], y + 4.6), str(i + 1), 13.0, 600, "middle"))
-    for i, (a, b) in enumerate(zip(xs[:-1], xs[1:], strict=True), start=1):
+    for i, (a, b) in enumerate(pairwise(xs), start=1):
         room = b - a - 2 * r - 8
         text = f"bay {i}"
         if i - 1 in shown and i in shown and text_width(text, 12.5) <= room:

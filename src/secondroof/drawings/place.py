@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from secondroof.drawings.scene import Point
 
@@ -91,6 +92,6 @@ def thinned(at: Sequence[float], least: float) -> list[int]:
     for step in (1, 2, 5, 10, 20, 50, 100):
         keep = [0, *(i for i in range(step, n - 1, step)), n - 1]
         inner = [i for i in keep[1:-1] if at[n - 1] - at[i] >= least and at[i] - at[0] >= least]
-        if all(at[b] - at[a] >= least for a, b in zip(inner[:-1], inner[1:], strict=True)):
+        if all(at[b] - at[a] >= least for a, b in pairwise(inner)):
             return [0, *inner, n - 1]
     return [0, n - 1]

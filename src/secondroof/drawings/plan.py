@@ -10,9 +10,16 @@ from secondroof.drawings.bars import bar_items, line_pitch
 from secondroof.drawings.lettering import text_width
 from secondroof.drawings.place import Placer
 from secondroof.drawings.scene import Item, Layer, Line, Polygon, Scene, Tag, Text, View
-from secondroof.drawings.stretches import Stretch, flags, lengths_by_state, stretch_lines, stretch_of, stretches
+from secondroof.drawings.stretches import (
+    Stretch,
+    flags,
+    lengths_by_state,
+    stretch_lines,
+    stretch_of,
+    stretches,
+)
 from secondroof.drawings.words import listed, ratio_text, whole
-from secondroof.roof.build import wall_facings
+from secondroof.findings.geometry import wall_facings
 from secondroof.units import feet_inches
 
 if TYPE_CHECKING:
@@ -20,7 +27,22 @@ if TYPE_CHECKING:
     from secondroof.survey.models import Survey
 
 #: Everything that can be switched; the page's key is the switch.
-LAYERS = frozenset({"title", "zones", "dims", "frames", "names", "lines", "ratios", "openings", "hung", "walls", "key", "notes"})
+LAYERS = frozenset(
+    {
+        "title",
+        "zones",
+        "dims",
+        "frames",
+        "names",
+        "lines",
+        "ratios",
+        "openings",
+        "hung",
+        "walls",
+        "key",
+        "notes",
+    }
+)
 QUESTION = "Do the new lines hold to the old purlins?"
 MOST_HEIGHT = 0.8
 
@@ -104,29 +126,46 @@ def roof_plan(
         add("frame-names", "S-GRID", circles)
     if "zones" in show:
         add("zone-borders", "A-ROOF-ZONE", zones.zone_borders(roof), True)
+    add(
+        "outline",
+        "A-ROOF-OTLN",
+        (Polygon((outline,), style="outline", tag=Tag(title="Outline of the roof")),),
+        True,
+    )
     pitch = line_pitch(findings, view.scale_px)
     if "lines" in show:
         add("lines", "S-BEAM-E", stretch_lines(rows, view, roof.frames_ft, pitch), True)
     not_taped: list[str] = []
     drawn_labels: list[Item] = []
-    for layer, source, cad in (("openings", things.roof_items, "A-ROOF-OPNG"), ("hung", things.hung_loads, "S-BEAM-E")):
+    for layer, source, cad in (
+        ("openings", things.roof_items, "A-ROOF-OPNG"),
+        ("hung", things.hung_loads, "S-BEAM-E"),
+    ):
         if layer in show:
             drawn, labels, rest = source(survey, roof, view, placer)
             add(layer, cad, drawn, True)
             drawn_labels += labels
             not_taped += rest
-    add("outline", "A-ROOF-OTLN", (Polygon((outline,), style="outline", tag=Tag(title="Outline of the roof")),), True)
     if len(roof.planes) > 1:
         ridge = roof.planes[0].y_top_ft
-        line = Line((-8 / view.scale_px, ridge), (roof.length_ft + 8 / view.scale_px, ridge), "ridge", Tag(title="Ridge"))
+        line = Line(
+            (-8 / view.scale_px, ridge),
+            (roof.length_ft + 8 / view.scale_px, ridge),
+            "ridge",
+            Tag(title="Ridge"),
+        )
         add("ridge", "A-ROOF-OTLN", (line,), True)
     if marked is not None:
         add("marked", "A-ANNO-SYMB", _box(view, marked), True)
     if "dims" in show:
         add("dims", "A-ANNO-DIMS", zones.border_dimensions(roof, view, room.chain_y, room.chain_x), True)
     if "names" in show:
-        add("names", "A-ANNO-TEXT", names.line_names(roof, view, room.left - 14 - names.names_width(roof, view.scale_px))[0])
-    flagged = flags(rows, view, placer, roof.frames_ft, marked) if "ratios" in show else ()
+        add(
+            "names",
+            "A-ANNO-TEXT",
+            names.line_names(roof, view, room.left - 14 - names.names_width(roof, view.scale_px))[0],
+        )
+    flagged = flags(rows, view, placer, roof, marked) if "ratios" in show else ()
     foot = room.bottom + (28 if facings[0] in walls else 14)
     if "zones" in show:
         plates, used = zones.plates(roof, findings.zones, view, placer, foot + 8)
@@ -136,7 +175,13 @@ def roof_plan(
     add("flags", "A-ANNO-SYMB", flagged)
     if walls:
         add("walls", "A-ANNO-TEXT", _wall_items(walls, facings, room))
-    add("north", "A-ANNO-SYMB", furniture.north_arrow((max(16.0, room.left - 62), room.frames_y - 14), survey.building.first_plane_faces))
+    add(
+        "north",
+        "A-ANNO-SYMB",
+        furniture.north_arrow(
+            (max(16.0, room.left - 62), room.frames_y - 14), survey.building.first_plane_faces
+        ),
+    )
     if room.bars is not None:
         add("bars", "A-ANNO-SYMB", bar_items(findings, view, room.bars[0], room.bars[1], pitch, marked))
     add("title", "A-ANNO-TTLB", head)
@@ -183,13 +228,13 @@ def _room(
     right += bars_w + (18 if bars else 0)
     height = most or MOST_HEIGHT * width
     scale = min((width - left - right) / roof.length_ft, height / roof.width_ft)
-    top = y + (12 if bars or "frames" in show else 4)
+    top = y + (14 if bars or "frames" in show else 4)
     chain_y = top
     if "dims" in show:
         rows = zones.top_rows(roof, scale)
         top += 15 * rows + 8 if rows else 0
         chain_y = top
-        top += 14 if rows else 0
+        top += 14 if rows else 10
     frames_y = top + 12
     if "frames" in show:
         top += 34
@@ -202,7 +247,17 @@ def _room(
     x1, y1 = left + roof.length_ft * scale, top + roof.width_ft * scale
     chain_x = x1 + 16
     side = x1 + right - bars_w - (18 if bars else 0)
-    return Room(view, top, left, x1, y1, frames_y, chain_y, chain_x, (side + 14, min(side + 14 + bars_w, width)) if bars else None)
+    return Room(
+        view,
+        top,
+        left,
+        x1,
+        y1,
+        frames_y,
+        chain_y,
+        chain_x,
+        (side + 14, min(side + 14 + bars_w, width)) if bars else None,
+    )
 
 
 def _stripe(room: Room, r: Stretch) -> tuple[Item, ...]:
@@ -210,7 +265,9 @@ def _stripe(room: Room, r: Stretch) -> tuple[Item, ...]:
     x0, y = room.view.px((r.x0_ft, r.y_ft))
     end = room.bars[1] if room.bars is not None else room.right
     ring = ((x0, y - 7), (end, y - 7), (end, y + 7), (x0, y + 7))
-    return (Polygon((ring,), fill="marker", tag=Tag(id="open", title=f"Open now: line {r.name}, zone {r.zone}")),)
+    return (
+        Polygon((ring,), fill="marker", tag=Tag(id="open", title=f"Open now: line {r.name}, zone {r.zone}")),
+    )
 
 
 def _box(view: View, r: Stretch) -> tuple[Item, ...]:
@@ -219,7 +276,9 @@ def _box(view: View, r: Stretch) -> tuple[Item, ...]:
     return (Polygon((ring,), style="marked"),)
 
 
-def _wall_items(walls: dict[str, tuple[str, ...]], facings: tuple[str, str, str, str], room: Room) -> tuple[Item, ...]:
+def _wall_items(
+    walls: dict[str, tuple[str, ...]], facings: tuple[str, str, str, str], room: Room
+) -> tuple[Item, ...]:
     items: list[Item] = []
     across, up = room.right - room.left, room.bottom - room.top
     cx, cy = (room.left + room.right) / 2, (room.top + room.bottom) / 2
@@ -286,7 +345,12 @@ def note_lines(f: Findings, survey: Survey, not_taped: list[str]) -> list[tuple[
     if f.roof.zone_edition.startswith("not"):
         out.append(("Wind zones not known:", "the wind edition in force is not given, so no zone is drawn."))
     else:
-        out.append(("Pressures:", "uplift on the new panel, allowable stress level. Distances up the roof run along the slope."))
+        out.append(
+            (
+                "Pressures:",
+                "uplift on the new panel, allowable stress level. Distances up the roof run along the slope.",
+            )
+        )
     return out
 
 

@@ -14,6 +14,7 @@ from secondroof.drawings.words import check_at, ratio_text
 
 if TYPE_CHECKING:
     from secondroof.checks.model import Check, Findings
+    from secondroof.roof.model import Roof
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +101,9 @@ def data_of(r: Stretch) -> tuple[tuple[str, str], ...]:
     return ("plane", r.plane), ("line", r.name), ("zone", r.zone), ("state", r.state), ("check", r.check)
 
 
-def stretch_lines(rows: tuple[Stretch, ...], view: View, frames_ft: tuple[float, ...], pitch_px: float) -> tuple[Item, ...]:
+def stretch_lines(
+    rows: tuple[Stretch, ...], view: View, frames_ft: tuple[float, ...], pitch_px: float
+) -> tuple[Item, ...]:
     """Strokes of every stretch; weights shrink where lines lie very close, so that they stay apart."""
     k = min(1.0, max(0.35, pitch_px / 8.0))
     factor = "" if k == 1.0 else f"@{k:.2f}"
@@ -113,21 +116,28 @@ def stretch_lines(rows: tuple[Stretch, ...], view: View, frames_ft: tuple[float,
         a, b = (r.x0_ft, r.y_ft), (r.x1_ft, r.y_ft)
         if r.state == "engineer":
             d = 2.0 * k / view.scale_px
-            two = tuple(Line((x0, y + s), (x1, y + s), f"engineer{factor}") for (x0, y), (x1, _) in ((a, b),) for s in (d, -d))
+            two = tuple(
+                Line((x0, y + s), (x1, y + s), f"engineer{factor}")
+                for (x0, y), (x1, _) in ((a, b),)
+                for s in (d, -d)
+            )
             items.append(Group(two, tag))
         else:
             items.append(Line(a, b, f"{r.state}{factor}", tag))
     return tuple(items)
 
 
-def governing(rows: tuple[Stretch, ...]) -> tuple[Stretch, ...]:
-    """The worst stretch of each plane and zone, worst first; the longest of equals."""
-    best: dict[tuple[str, str], Stretch] = {}
+def governing(rows: tuple[Stretch, ...], roof: Roof) -> tuple[Stretch, ...]:
+    """The worst stretch of each plane and zone, worst first; of equals the longest, then the one nearest mid-slope."""
+    middle = {p.name: (0.65 * p.y_eave_ft + 0.35 * p.y_top_ft) for p in roof.planes}
+    best: dict[tuple[str, str], tuple[tuple[float, ...], Stretch]] = {}
     for r in rows:
+        rank, ratio = r.badness
+        how = (float(rank), round(ratio, 3), round(r.x1_ft - r.x0_ft, 2), -abs(r.y_ft - middle[r.plane]))
         key = (r.plane, r.zone)
-        if key not in best or (r.badness, r.x1_ft - r.x0_ft) > (best[key].badness, best[key].x1_ft - best[key].x0_ft):
-            best[key] = r
-    return tuple(sorted(best.values(), key=lambda r: r.badness, reverse=True))
+        if key not in best or how > best[key][0]:
+            best[key] = (how, r)
+    return tuple(r for _, r in sorted(best.values(), key=lambda b: b[0], reverse=True))
 
 
 def flag(r: Stretch, middle: Point, frames_ft: tuple[float, ...], marked: bool, dot: Point | None) -> Item:
@@ -142,7 +152,9 @@ def flag(r: Stretch, middle: Point, frames_ft: tuple[float, ...], marked: bool, 
         end = _nearest(dot, (x0, y0, x0 + w, y0 + h))
         items.append(Leader(dot, end))
     items += [
-        Polygon((ring,), fill="marker" if marked else "sheet", style="marked" if marked else f"{r.state} flag"),
+        Polygon(
+            (ring,), fill="marker" if marked else "sheet", style="marked" if marked else f"{r.state} flag"
+        ),
         Mark((x0 + 13, middle[1]), r.state, 11.0, colour="marked" if marked else ""),
         Text((x0 + 23, middle[1] + 4.7), text, 13.5, 600, colour=colour),
     ]
@@ -162,12 +174,13 @@ def flags(
     rows: tuple[Stretch, ...],
     view: View,
     placer: Placer,
-    frames_ft: tuple[float, ...],
+    roof: Roof,
     highlight: Stretch | None,
 ) -> tuple[Item, ...]:
     """Flags of the governing stretches, none over another; a flag moved off its line points to it."""
     items: list[Item] = []
-    wanted = [r for r in governing(rows) if highlight is None or (r.plane, r.zone) != (highlight.plane, highlight.zone)]
+    of = None if highlight is None else (highlight.plane, highlight.zone)
+    wanted = [r for r in governing(rows, roof) if (r.plane, r.zone) != of]
     if highlight is not None:
         wanted.insert(0, highlight)
     for r in wanted:
@@ -182,7 +195,7 @@ def flags(
             continue
         on_it = abs(middle[1] - y) <= h / 2 and x0 - 2 <= middle[0] <= x1 + 2
         dot = None if on_it else (min(max(middle[0], x0 + 2), x1 - 2) if x1 - x0 > 4 else (x0 + x1) / 2, y)
-        items.append(flag(r, middle, frames_ft, r is highlight, dot))
+        items.append(flag(r, middle, roof.frames_ft, r is highlight, dot))
         if dot is not None:
             placer.take(box_at(dot, 6, 6))
     return tuple(items)
@@ -192,7 +205,11 @@ def stretch_of(rows: tuple[Stretch, ...], check: Check | None) -> Stretch | None
     """The stretch a card speaks of: its own place, else the worst in its zone."""
     if check is None or check.zone is None:
         return None
-    at = [r for r in rows if r.zone == check.zone and check.plane in (None, r.plane) and check.line in (None, r.line)]
+    at = [
+        r
+        for r in rows
+        if r.zone == check.zone and check.plane in (None, r.plane) and check.line in (None, r.line)
+    ]
     if check.x0_ft is not None:
         at = [r for r in at if abs(r.x0_ft - (check.x0_ft or 0.0)) < 0.01] or at
     return max(at, key=lambda r: r.badness, default=None)

@@ -16,7 +16,6 @@ from secondroof.drawings.lettering import CAP_EM, text_width
 from secondroof.drawings.scene import (
     Circle,
     Dimension,
-    Group,
     Item,
     Layer,
     Leader,
@@ -33,6 +32,8 @@ from secondroof.drawings.scene import (
 
 Look = Literal["screen", "print", "grey"]
 PX_PER_MM = 96 / 25.4
+#: Empty border round a drawing that is a file of its own.
+MARGIN_PX = 16.0
 _BAD = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff\ud800-\udfff]")
 
 
@@ -189,7 +190,11 @@ class _Writer:
         stroke = self.stroke(item.style)
         if item.thick > 0.0:
             true = item.thick * (self.view.scale_px if self.view else 1.0)
-            least = styles.STROKES[item.style].mm * PX_PER_MM if self.look != "screen" else styles.STROKES[item.style].px
+            least = (
+                styles.STROKES[item.style].mm * PX_PER_MM
+                if self.look != "screen"
+                else styles.STROKES[item.style].px
+            )
             stroke = re.sub(r'stroke-width="[^"]*"', f'stroke-width="{_n(max(true, least))}"', stroke)
         return f'<path {stroke} stroke-linejoin="round"{fill} d="{self.path(item.points, item.closed)}"/>'
 
@@ -216,12 +221,15 @@ class _Writer:
         weight = f' font-weight="{t.weight}"' if t.weight != 400 else ""
         italic = ' font-style="italic"' if t.assumed else ""
         anchor = f' text-anchor="{t.anchor}"' if t.anchor != "start" else ""
+        keep = ' xml:space="preserve"' if "  " in t.text else ""
         out += (
-            f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(t.size_px)}" fill="{colour}"{weight}{italic}{anchor}{halo}{turn}>'
+            f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(t.size_px)}" fill="{colour}"{weight}{italic}{anchor}{halo}{turn}{keep}>'
             f"{_words(t.text)}</text>"
         )
         if t.assumed:
-            out += f'<path {self.stroke("pencil")} d="M{_n(left)} {_n(y + 3)}h{_n(width)}"{turn}/>'
+            drawn = width * (0.94 if t.weight < 600 else 0.98)
+            under = x - {"start": 0.0, "middle": drawn / 2, "end": drawn}[t.anchor]
+            out += f'<path {self.stroke("pencil")} d="M{_n(under)} {_n(y + 3)}h{_n(drawn)}"{turn}/>'
         return out
 
     def mark(self, m: Mark) -> str:
@@ -252,7 +260,7 @@ class _Writer:
             up = -1 if y < (ya + yb) / 2 else 1
             lines = f"M{_n(ax - 4)} {_n(y)}H{_n(bx + 4)}"
             for x, start in ((ax, ya), (bx, yb)):
-                if abs(start - y) > 8:
+                if abs(start - y) > max(8.0, d.gap_px):
                     lines += f"M{_n(x)} {_n(start + up * d.gap_px)}V{_n(y + up * 4)}"
                 lines += f"M{_n(x - tick)} {_n(y + tick)}L{_n(x + tick)} {_n(y - tick)}"
             middle = d.text_px or ((ax + bx) / 2, y - 5)
@@ -261,14 +269,16 @@ class _Writer:
             out = 1 if x > (ax + bx) / 2 else -1
             lines = f"M{_n(x)} {_n(y0 - 4)}V{_n(y1 + 4)}"
             for start, y in ((ax, ay), (bx, by)):
-                if abs(start - x) > 8:
+                if abs(start - x) > max(8.0, d.gap_px):
                     lines += f"M{_n(start + out * d.gap_px)} {_n(y)}H{_n(x + out * 4)}"
                 lines += f"M{_n(x - tick)} {_n(y + tick)}L{_n(x + tick)} {_n(y - tick)}"
             middle = d.text_px or (x + out * 8, (y0 + y1) / 2 + 4.5)
         anchor = d.anchor if d.text_px is not None or d.axis == "x" else ("start" if d.at_px > ax else "end")
         text = self.plain(Text(middle, d.text, 13.0, 500, anchor, halo=True, assumed=d.assumed))
         for k, more in enumerate(d.more, start=1):
-            text += self.plain(Text((middle[0], middle[1] + 15 * k), more, 12.5, 400, anchor, "ink2", halo=True))
+            text += self.plain(
+                Text((middle[0], middle[1] + 15 * k), more, 12.5, 400, anchor, "ink2", halo=True)
+            )
         return f'<path {s} d="{lines}"/>{text}'
 
     def plain(self, t: Text) -> str:
@@ -305,14 +315,18 @@ class _Writer:
         s = self.scene
         body = "".join(self.layer(layer) for layer in s.layers if layer.items)
         defs = "".join(self.pattern(name) for name in sorted(self.patterns))
-        w, h = _n(s.width_px), _n(s.height_px)
         ground, style = "", ""
+        m = MARGIN_PX if self.standalone else 0.0
+        box = f"{_n(-m)} {_n(-m)} {_n(s.width_px + 2 * m)} {_n(s.height_px + 2 * m)}"
+        w, h = _n(s.width_px + 2 * m), _n(s.height_px + 2 * m)
         if self.standalone:
-            ground = f'<rect width="{w}" height="{h}" fill="{self.colour("sheet")}"/>'
+            ground = (
+                f'<rect x="{_n(-m)}" y="{_n(-m)}" width="{w}" height="{h}" fill="{self.colour("sheet")}"/>'
+            )
             style = f"<style>{self.sheet()}</style>" if self.look == "screen" else ""
         role = "group" if self.look == "screen" else "img"
         return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" class="sr-drawing" viewBox="0 0 {w} {h}" width="{w}" height="{h}" '
+            f'<svg xmlns="http://www.w3.org/2000/svg" class="sr-drawing" viewBox="{box}" width="{w}" height="{h}" '
             f'fill="none" font-family="{_words(self.fonts())}" role="{role}" '
             f'aria-labelledby="{self.prefix}-title" aria-describedby="{self.prefix}-desc">\n'
             f'<title id="{self.prefix}-title">{_words(s.title)}</title>'

@@ -6,13 +6,20 @@ import math
 from typing import TYPE_CHECKING
 
 from secondroof.drawings.lettering import text_width
-from secondroof.drawings.place import Placer, around
+from secondroof.drawings.place import Placer, around, box_at
 from secondroof.drawings.scene import Item, Leader, Line, Polygon, Tag, Text, View
-from secondroof.drawings.words import counted, listed, whole
+from secondroof.drawings.words import counted, whole
 
 if TYPE_CHECKING:
     from secondroof.roof.model import Roof, RoofPlane
     from secondroof.survey.models import HungLoad, RoofItem, Survey
+
+
+_STATE_WORDS = {
+    "open": "open",
+    "shut": "shut",
+    "shut in storms, owner's word": "shut in storms by the owner's word",
+}
 
 
 def _plane(roof: Roof, name: str | None) -> RoofPlane | None:
@@ -21,7 +28,9 @@ def _plane(roof: Roof, name: str | None) -> RoofPlane | None:
     return next((p for p in roof.planes if p.name == name), None)
 
 
-def roof_items(survey: Survey, roof: Roof, view: View, placer: Placer) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[str, ...]]:
+def roof_items(
+    survey: Survey, roof: Roof, view: View, placer: Placer
+) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[str, ...]]:
     """Taped openings in the model, their labels on the sheet, and the words of those not drawn."""
     drawn: list[Item] = []
     labels: list[Item] = []
@@ -40,13 +49,23 @@ def roof_items(survey: Survey, roof: Roof, view: View, placer: Placer) -> tuple[
         x, py = view.px((item.along, y))
         text = item.what
         w = text_width(text, 12.5) + 8
+        placer.take(
+            box_at((x, py), (item.width or 1.0) * view.scale_px + 4, (item.length or 1.0) * view.scale_px + 4)
+        )
         reach = max((item.width or 2.0), (item.length or 2.0)) * view.scale_px / 2
         spots = [(x + reach + w / 2 + 6, py), (x - reach - w / 2 - 6, py), *around((x, py), 8.0, 120.0, 2.0)]
-        at = placer.place(w, 15.0, [p for p in spots if abs(p[0] - x) > reach + w / 2 or abs(p[1] - py) > reach + 9])
+        at = placer.place(
+            w, 15.0, [p for p in spots if abs(p[0] - x) > reach + w / 2 or abs(p[1] - py) > reach + 9]
+        )
         if at is not None:
             labels.append(Text((at[0], at[1] + 4.4), text, 12.5, 500, "middle", halo=True))
             if math.hypot(at[0] - x, at[1] - py) > reach + w / 2 + 10:
-                labels.append(Leader((x, py), (min(max(x, at[0] - w / 2), at[0] + w / 2), at[1] + (8 if py > at[1] else -8))))
+                labels.append(
+                    Leader(
+                        (x, py),
+                        (min(max(x, at[0] - w / 2), at[0] + w / 2), at[1] + (8 if py > at[1] else -8)),
+                    )
+                )
     return tuple(drawn), tuple(labels), tuple(rest)
 
 
@@ -60,13 +79,18 @@ def _shape(item: RoofItem, plane: RoofPlane, view: View) -> list[Item]:
     tag = Tag(title=f"{item.what}, place taped", data=(("item", item.kind),))
     if item.width is None or item.length is None:
         d = 5 / view.scale_px
-        return [Line((x - d, y - d), (x + d, y + d), "opening", tag), Line((x - d, y + d), (x + d, y - d), "opening")]
+        return [
+            Line((x - d, y - d), (x + d, y + d), "opening", tag),
+            Line((x - d, y + d), (x + d, y - d), "opening"),
+        ]
     w, h = item.width / 2, item.length / 2 * cos
     ring = ((x - w, y - h), (x + w, y - h), (x + w, y + h), (x - w, y + h))
     return [Polygon((ring,), fill="sheet", style="opening", tag=tag)]
 
 
-def hung_loads(survey: Survey, roof: Roof, view: View, placer: Placer) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[str, ...]]:
+def hung_loads(
+    survey: Survey, roof: Roof, view: View, placer: Placer
+) -> tuple[tuple[Item, ...], tuple[Item, ...], tuple[str, ...]]:
     """Hung loads whose line and bay are known, over that bay; the words of the others."""
     drawn: list[Item] = []
     labels: list[Item] = []
@@ -84,12 +108,20 @@ def hung_loads(survey: Survey, roof: Roof, view: View, placer: Placer) -> tuple[
                     continue
                 x0, x1 = roof.frames_ft[bay - 1], roof.frames_ft[bay]
                 e, d = (x1 - x0) * 0.15, 3.2 / view.scale_px
-                ring = ((x0 + e, line.y_ft - d), (x1 - e, line.y_ft - d), (x1 - e, line.y_ft + d), (x0 + e, line.y_ft + d))
+                ring = (
+                    (x0 + e, line.y_ft - d),
+                    (x1 - e, line.y_ft - d),
+                    (x1 - e, line.y_ft + d),
+                    (x0 + e, line.y_ft + d),
+                )
                 tag = Tag(title=f"{words}, line {line.name}, bay {bay}; place in the bay not taped")
                 drawn.append(Polygon((ring,), style="opening", tag=tag))
                 px, py = view.px(((x0 + x1) / 2, line.y_ft))
+                placer.take(box_at((px, py), (x1 - x0 - 2 * e) * view.scale_px, 8.0))
                 w = text_width(words, 12.5) + 8
-                at = placer.place(w, 15.0, [p for p in around((px, py - 13), 7.0, 120.0, 2.0) if abs(p[1] - py) > 11])
+                at = placer.place(
+                    w, 15.0, [p for p in around((px, py - 13), 7.0, 120.0, 2.0) if abs(p[1] - py) > 11]
+                )
                 if at is not None and (index, bay) == (load.lines[0], load.bays[0]):
                     labels.append(Text((at[0], at[1] + 4.4), words, 12.5, 500, "middle", halo=True))
     return tuple(drawn), tuple(labels), tuple(rest)
@@ -116,16 +148,15 @@ def wall_notes(survey: Survey, facings: tuple[str, str, str, str], roof: Roof) -
         area = sum(o.count * o.area for o in found if o.state == "open")
         word = sum(o.count for o in found if o.state == "shut in storms, owner's word")
         shut = sum(o.count for o in found if o.state == "shut")
-        bits = []
-        if opened:
-            bits.append(f"{opened} open, {whole(area)} ft2")
-        if word:
-            bits.append(f"{word} shut in storms by the owner's word")
-        if shut:
-            bits.append(f"{shut} shut")
-        things = listed(counted(o.count, o.what) for o in found)
-        short = f"{wall} wall: {', '.join(bits)}"
-        out[wall] = (f"{wall} wall: {things}; {', '.join(bits)}", short, f"{wall}: {opened} open" if opened else f"{wall}: {word + shut} shut")
+        bits = [f"{opened} open, {whole(area)} ft²"] if opened else []
+        bits += [f"{word} shut in storms by the owner's word"] if word else []
+        bits += [f"{shut} shut"] if shut else []
+        each = "; ".join(
+            f"{counted(o.count, o.what)} {_STATE_WORDS[o.state]}, {whole(o.count * o.area)} ft²"
+            for o in found
+        )
+        few = f"{wall}: {opened} open" if opened else f"{wall}: {word + shut} shut"
+        out[wall] = (f"{wall} wall: {each}", f"{wall} wall: {', '.join(bits)}", few)
     return out
 
 

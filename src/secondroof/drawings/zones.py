@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING, cast
 
 from secondroof.checks.numbers import show
 from secondroof.drawings import styles
 from secondroof.drawings.lettering import text_width
 from secondroof.drawings.place import Placer, box_at, spread
-from secondroof.drawings.scene import Dimension, Item, Leader, Line, Point, Polygon, Tag, Text, View
+from secondroof.drawings.scene import Anchor, Dimension, Item, Leader, Line, Point, Polygon, Tag, Text, View
 from secondroof.units import feet_inches
 
 if TYPE_CHECKING:
@@ -33,7 +35,9 @@ def parts(shape: BaseGeometry) -> Iterator[Shape]:
 
 def rings(part: Shape) -> tuple[tuple[Point, ...], ...]:
     """Outline and holes as points."""
-    return tuple(tuple((float(x), float(y)) for x, y in r.coords[:-1]) for r in (part.exterior, *part.interiors))
+    return tuple(
+        tuple((float(x), float(y)) for x, y in r.coords[:-1]) for r in (part.exterior, *part.interiors)
+    )
 
 
 def zone_areas(roof: Roof) -> tuple[Item, ...]:
@@ -42,7 +46,9 @@ def zone_areas(roof: Roof) -> tuple[Item, ...]:
     for zone in sorted(roof.zones, key=lambda z: (styles.zone_hatch(z), z)):
         hatch = styles.zone_hatch(zone)
         for part in parts(roof.zones[zone]):
-            items.append(Polygon(rings(part), hatch=hatch, tag=Tag(title=f"Zone {zone}", data=(("zone", zone),))))
+            items.append(
+                Polygon(rings(part), hatch=hatch, tag=Tag(title=f"Zone {zone}", data=(("zone", zone),)))
+            )
     return tuple(items)
 
 
@@ -99,18 +105,18 @@ def border_dimensions(roof: Roof, view: View, top_px: float, right_px: float) ->
     top, right = view.px((0.0, roof.width_ft))[1], view.px((roof.length_ft, 0.0))[0]
     xs = border_places(roof, 0)
     if len(xs) > 2:
-        spans = list(zip(xs[:-1], xs[1:], strict=True))
-        words = [feet_inches(b - a, 1) for a, b in spans]
-        rows = _stagger([(view.px((a, 0.0))[0], view.px((b, 0.0))[0]) for a, b in spans], words)
-        for (a, b), text, row in zip(spans, words, rows, strict=True):
-            middle = (view.px(((a + b) / 2, 0.0))[0], top_px - 5 - 15 * row)
-            if row:
-                items.append(_stem(view, middle[0], top_px - 2, middle[1] + 3))
+        for (a, b), w in zip(pairwise(xs), _chain(xs, view.scale_px), strict=True):
+            middle = (view.px((0.0, 0.0))[0] + w.x, top_px - 5 - 15 * w.row)
+            if w.row:
+                stem = view.px(((a + b) / 2, 0.0))[0]
+                items.append(
+                    Line(view.model((stem, top_px - 2)), view.model((stem, middle[1] + 3)), "dim@0.6")
+                )
             p, q = view.model((view.px((a, 0))[0], top)), view.model((view.px((b, 0))[0], top))
-            items.append(Dimension(p, q, "x", top_px, text, middle, gap_px=60.0))
+            items.append(Dimension(p, q, "x", top_px, w.text, middle, w.anchor, gap_px=60.0))
     ys = border_places(roof, 1)
     if len(ys) > 2:
-        spans = list(zip(ys[:-1], ys[1:], strict=True))
+        spans = list(pairwise(ys))
         at: list[float] = [-(view.px((0.0, (a + b) / 2))[1] + 4.5) for a, b in spans]
         for (a, b), text_y in zip(spans, spread(at, 14.0), strict=True):
             p, q = view.model((right, view.px((0.0, a))[1])), view.model((right, view.px((0.0, b))[1]))
@@ -119,33 +125,45 @@ def border_dimensions(roof: Roof, view: View, top_px: float, right_px: float) ->
     return tuple(items)
 
 
-def _stem(view: View, x: float, y0: float, y1: float) -> Line:
-    return Line(view.model((x, y0)), view.model((x, y1)), "dim@0.6")
+@dataclass(frozen=True, slots=True)
+class _Word:
+    text: str
+    x: float
+    anchor: Anchor
+    row: int
 
 
-def _stagger(spans: list[tuple[float, float]], words: list[str]) -> list[int]:
-    """Row of each word over its span, so that neighbours are clear of each other."""
-    ends: list[float] = []
-    rows = []
-    for (a, b), text in zip(spans, words, strict=True):
-        w = text_width(text, 13.0) + 8
-        left = (a + b) / 2 - w / 2
-        row = next((k for k, end in enumerate(ends) if end <= left), len(ends))
-        if row == len(ends):
-            ends.append(left + w)
-        else:
-            ends[row] = left + w
-        rows.append(row)
-    return rows
+def _chain(xs: list[float], scale: float) -> list[_Word]:
+    """Words of a chain of dimensions: over their span where it is wide enough, else beside it, else a row higher."""
+    taken: list[list[tuple[float, float]]] = []
+    out: list[_Word] = []
+    n = len(xs) - 1
+    for i, (a, b) in enumerate(pairwise(xs)):
+        text = feet_inches(b - a, 1)
+        w, x0, x1 = text_width(text, 13.0), a * scale, b * scale
+        anchor: Anchor = "middle"
+        x = (x0 + x1) / 2
+        if w + 8 > x1 - x0:
+            if i in (0, n - 1) and n > 1:
+                anchor, x = ("end", x0 - 7) if i == 0 else ("start", x1 + 7)
+            elif i in (1, n - 2):
+                anchor, x = ("start", x0 + 7) if i == 1 else ("end", x1 - 7)
+        left = x - {"start": 0.0, "middle": w / 2, "end": w}[anchor]
+        row = next(
+            (k for k, used in enumerate(taken) if all(left > e + 6 or left + w + 6 < s for s, e in used)),
+            len(taken),
+        )
+        if row == len(taken):
+            taken.append([])
+        taken[row].append((left, left + w))
+        out.append(_Word(text, x, anchor, row))
+    return out
 
 
 def top_rows(roof: Roof, scale: float) -> int:
     """How many rows of words the chain across the top needs."""
     xs = border_places(roof, 0)
-    if len(xs) <= 2:
-        return 0
-    spans = [(a * scale, b * scale) for a, b in zip(xs[:-1], xs[1:], strict=True)]
-    return 1 + max(_stagger(spans, [feet_inches(b - a, 1) for a, b in zip(xs[:-1], xs[1:], strict=True)]))
+    return 1 + max(w.row for w in _chain(xs, scale)) if len(xs) > 2 else 0
 
 
 def plate_words(zone: str, rows: Iterable[ZoneRow]) -> str:
@@ -223,21 +241,39 @@ def plates(
         if found is not None:
             items.append(Text(found, text, PLATE_PX, 500, "middle", plate=True, offset_px=(0.0, 4.5)))
             continue
-        part = min(parts(shape), key=lambda p: (p.bounds[1], p.bounds[0]))
-        dot = part.representative_point()
-        x, y = view.px((dot.x, dot.y))
+        x, y = view.px(_dot(shape, roof, 0.22 + 0.24 * len(outside)))
         outside.append((x, y, text, legs(shape, roof)))
-    outside.sort()
-    for k, (x, y, text, more) in enumerate(outside):
-        row = len(outside) - 1 - k
-        words = f"{text}  {more}".strip()
-        w = text_width(words, PLATE_PX) + 6
+    rows_used: list[list[tuple[float, float]]] = []
+    for x, y, text, more in sorted(outside, reverse=True):
+        w = text_width(f"{text}  {more}".strip(), PLATE_PX) + 6
+        start = max(left, min(x + 6, right - w))
+        clear = [all(start + w + 12 < s or start > e + 12 for s, e in used) for used in rows_used]
+        row = next((k for k, free in enumerate(clear) if free), len(clear))
+        if row == len(rows_used):
+            rows_used.append([])
+        rows_used[row].append((min(start, x - 4), start + w))
         at_y = outside_y + 18 * row
-        start = min(max(left, x + 12), max(left, right - w))
-        items.append(Leader((x, y), (start - 3 if start > x else x, at_y - 4)))
-        if start > x + 12.5 or start <= x:
-            start = max(start, x + 6)
+        stop = (x, at_y - 4) if start > x else (x, at_y - PLATE_PX)
+        items.append(Leader((x, y), stop))
         items.append(Text((start, at_y), text, PLATE_PX, 600, halo=True))
-        items.append(Text((start + text_width(text, PLATE_PX) + 8, at_y), more, PLATE_PX, 400, "start", "ink2", halo=True))
+        if more:
+            items.append(
+                Text((start + text_width(text, PLATE_PX) + 8, at_y), more, PLATE_PX, colour="ink2", halo=True)
+            )
         placer.take(box_at((start + w / 2, at_y - 4), w, 16))
-    return tuple(items), len(outside)
+    return tuple(items), len(rows_used)
+
+
+def _dot(shape: BaseGeometry, roof: Roof, share: float) -> Point:
+    """A point of a zone near the foot of the sheet, at a share of the length, to point at from below."""
+    from shapely.geometry import LineString
+
+    x = share * roof.length_ft
+    cut = shape.intersection(LineString([(x, 0.0), (x, roof.width_ft)]))
+    found = [g for g in getattr(cut, "geoms", [cut]) if g.length > 1e-6]
+    if found:
+        low = min(found, key=lambda g: float(g.bounds[1]))
+        return x, float(low.bounds[1]) + 0.3 * min(float(low.length), 0.1 * roof.width_ft)
+    part = min(parts(shape), key=lambda p: (p.bounds[1], p.bounds[0]))
+    point = part.representative_point()
+    return float(point.x), float(point.y)

@@ -14,7 +14,8 @@ from secondroof.findings.code_rows import caution_texts, code_rows
 from secondroof.findings.context import Context, gather
 from secondroof.findings.hold_rows import hold_rows, link_state, stretch_row
 from secondroof.findings.load_rows import load_rows, zone_rows
-from secondroof.findings.old_rows import old_rows
+from secondroof.findings.old_roof_rows import old_roof_rows
+from secondroof.findings.old_steel_rows import old_steel_rows
 from secondroof.findings.verdict import verdict
 from secondroof.findings.words import said
 from secondroof.recover.holddown import largest_spacing
@@ -23,6 +24,13 @@ from secondroof.survey.missing import what_is_missing
 if TYPE_CHECKING:
     from secondroof.survey.models import Survey
     from secondroof.survey.proposals import Recover
+
+
+#: Items of the survey that a check asks for in other words: said once.
+SAME_AS = {
+    "compliance method of the existing-building code": "method of the existing-building code",
+    "asbestos in coatings, sealants, felts": "asbestos test of coatings, mastics, sealants and cement sheet",
+}
 
 
 def pick(survey: Survey, recover: str | None) -> Recover:
@@ -69,7 +77,7 @@ def findings_of(c: Context) -> Findings:
     """Findings from a gathered context."""
     hold = hold_rows(c) if c.strips.line.size else ()
     hold_state: State = worst(r.state for r in hold) if hold else "unknown"
-    checks = (*hold, *old_rows(c), *code_rows(c, hold_state))
+    checks = (*hold, *old_roof_rows(c), *old_steel_rows(c), *code_rows(c, hold_state))
     missing = _missing(c, checks)
     rules = c.survey.ground_rules
     return Findings(
@@ -149,18 +157,13 @@ def _spacing(c: Context) -> tuple[SpacingRow, ...]:
             f" Left out, not known: {', '.join(u.lower() for u in found.unknown)}." if found.unknown else ""
         )
         governs = next((k.title.lower() for k in c.hold.links if k.key == found.governs), found.governs)
+        there = f"Zone {zone}: lines stand {found.there_ft:.2f} ft apart"
         if math.isnan(found.holds_ft):
             text = said("short", f"Zone {zone}: no spacing down to 6 in holds; {governs} governs.{unknown}")
         elif found.holds_ft + 1e-9 >= found.there_ft:
-            text = said(
-                "holds",
-                f"Zone {zone}: lines stand {found.there_ft:.2f} ft apart; up to {found.holds_ft:g} ft would hold.{unknown}",
-            )
+            text = said("holds", f"{there}; up to {found.holds_ft:g} ft would hold.{unknown}")
         else:
-            text = said(
-                "short",
-                f"Zone {zone}: lines stand {found.there_ft:.2f} ft apart; {found.holds_ft:g} ft would hold, {governs} governs.{unknown}",
-            )
+            text = said("short", f"{there}; {found.holds_ft:g} ft would hold, {governs} governs.{unknown}")
         rows.append(
             SpacingRow(
                 zone,
@@ -180,7 +183,8 @@ def _missing(c: Context, checks: tuple[Check, ...]) -> tuple[Need, ...]:
         for need in check.needs:
             found.setdefault(need.what, need)
     for need in what_is_missing(c.survey):
-        found.setdefault(need.what, need)
+        if SAME_AS.get(need.what) not in found:
+            found.setdefault(need.what, need)
     return tuple(found.values())
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from secondroof.checks.model import Check, Need, OtherWay, State
 from secondroof.findings.context import Context
+from secondroof.findings.gravity import elements, gravity
 from secondroof.findings.words import said
 from secondroof.rules.codepath import code_path
 from secondroof.rules.facts import CodeFacts, Insulation, Method, RuleFinding, Seam
@@ -22,16 +23,17 @@ INSULATION: dict[str, Insulation] = {
     "above deck": "above deck",
     "none": "none",
 }
+URM = {"none": False, "reinforced": False, "unreinforced": True}
 READERS = ("owner", "engineer", "official", "shop", "crew", "surveyor")
 
 
 def code_facts(c: Context, hold_state: State) -> CodeFacts:
     """What the code path is asked about, from survey and recover; a blank stays blank."""
-    s, r = c.survey, c.recover
-    rules, old, ins = s.ground_rules, s.old_panel, s.insulation
+    s, r, g = c.survey, c.recover, gravity(c)
+    rules, old, ins, edges = s.ground_rules, s.old_panel, s.insulation, s.edges
     added = None if math.isnan(c.added_psf) else c.added_psf
     covering = sum(i.psf for i in c.weight if i.covering)
-    seam = cast(Seam, "standing seam" if r.panel.kind == "standing seam" else "lapped, with lap sealant")
+    seam: Seam = "standing seam" if r.panel.kind == "standing seam" else "lapped, with lap sealant"
     coating = old.coating
     return CodeFacts(
         edition=rules.building_code,
@@ -39,14 +41,26 @@ def code_facts(c: Context, hold_state: State) -> CodeFacts:
         layers=old.layers,
         old_covering=None if old.kind is None else "metal panel",
         coating=coating if coating is None or coating.lower() != "none" else "none",
-        soaked_share=ins.wet_share,
+        coating_counts=rules.official_says.coating_is_a_layer,
+        soaked_share=ins.wet_share
+        if ins.wet_share is not None
+        else 0.0
+        if ins.spots_cut and ins.spots_wet == 0
+        else None,
+        soaked_removed=r.removes_wet,
+        decayed_base=None if old.base is None else old.base == "decayed",
+        separate_system=rules.official_says.separate_system,
+        official_counts_framing=rules.official_says.framing_is_covering,
         added_dead_psf=added,
         added_covering_psf=None if math.isnan(covering) else covering,
-        old_dead_psf=_old_dead(s),
-        live_psf=rules.roof_live,
+        old_dead_psf=None if g.old_dead_psf is None else min(g.old_dead_psf.values()),
+        live_psf=g.live_psf,
+        snow_before_psf=g.snow_before_psf,
+        snow_after_psf=g.snow_after_psf,
+        elements=elements(c, g),
         new_cover_wind_shown=None if hold_state == "unknown" else hold_state == "holds",
         share_removed=r.removed_share,
-        strips_cut=None,
+        strips_cut=r.removed_share > 0,
         V_mph=rules.wind_speed,
         special_wind_region=rules.special_wind_region,
         seismic_design_category=rules.seismic_category,
@@ -55,22 +69,24 @@ def code_facts(c: Context, hold_state: State) -> CodeFacts:
         panel_min_slope_in12=r.panel.least_slope,
         seam=seam,
         insulation=INSULATION.get(ins.where or ""),
-        cavity_opened=None,
+        cavity_opened=r.opens_insulation,
+        cavity_vented=None if r.cavity is None else r.cavity == "vented",
+        part_of_envelope=None if ins.space is None else ins.space != "unheated",
+        foam_in_cavity=False if r.insulation is None else r.insulation.combustible,
+        fire_tested=None if r.insulation is None else r.insulation.fire_tested,
+        positive_drainage=None if edges.water_stands is None else not edges.water_stands,
+        water_trapped=None if edges.drainage is None else edges.drainage != "over the eaves",
+        secondary_drains_present=None
+        if edges.secondary_drains is None
+        else edges.secondary_drains == "present",
+        urm_parapets=URM.get(edges.masonry_parapets or ""),
         climate_zone=rules.climate_zone,
-        lower_roof_near=bool(s.building.neighbours) or None,
+        lower_roof_near=None if s.building.roofs_beside is None else s.building.roofs_beside != "none",
         suspect_asbestos=_asbestos(s),
         coastal_certificate=rules.coastal_certificate,
         insurer_asks=None if rules.insurer_factor is None else rules.insurer_factor > 1.0,
         insurer_factor=rules.insurer_factor,
     )
-
-
-def _old_dead(s: Survey) -> float | None:
-    """Old covering, coating and blanket where all were weighed. [psf]"""
-    parts = [s.old_panel.weight, s.insulation.weight]
-    if any(p is None for p in parts):
-        return None
-    return sum(p for p in parts if p is not None) + (s.old_panel.coating_psf or 0.0)
 
 
 def _asbestos(s: Survey) -> bool | None:

@@ -9,13 +9,13 @@ import numpy as np
 
 from secondroof.checks.model import Need, OldRoof, WeightItem
 from secondroof.errors import MissingError
+from secondroof.findings.geometry import build_roof, wall_facings
 from secondroof.loads.enclosure import Enclosure, classify
 from secondroof.recover.chain import Design
 from secondroof.recover.holddown import HoldDown, hold_down
 from secondroof.recover.kinds import KINDS
 from secondroof.recover.pressures import Wind, wind_edition, wind_on
 from secondroof.recover.weight import weight_ledger
-from secondroof.roof.build import build_roof, wall_facings
 from secondroof.roof.strips import Strips, strips
 from secondroof.steel.panel_tests import PanelTest
 from secondroof.survey.oldroof import what_is_the_old_roof

@@ -194,8 +194,10 @@ def _sentence(
         get = "" if need is None else f" Get it from: {need.where}."
         return said(state, f"{link.title}: missing is the {missing}.{asked}{get}")
     if state == "engineer":
-        text = f"{link.title}: {where[0].lower() + where[1:]} asks {amount(demand, unit)}; what it can carry is not worked out here. Ask {link.help}."
-        return said(state, text)
+        asked = f"{where[0].lower() + where[1:]} asks {amount(demand, unit)}"
+        return said(
+            state, f"{link.title}: {asked}; what it can carry is not worked out here. Ask {link.help}."
+        )
     if unit == "-":
         text = f"{where}: shear and tension together use {amount(ratio, '-')} of what is allowed (1.00)."
     else:

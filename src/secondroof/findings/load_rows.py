@@ -39,7 +39,7 @@ def load_rows(c: Context) -> tuple[Load, ...]:
     """One card for each zone and part, worst zone first."""
     if c.wind is None:
         return ()
-    rows = []
+    rows: list[Load] = []
     for zone in c.roof.zones:
         for part in PART_WORDS:
             area = part_area(c, zone, part)
@@ -56,7 +56,8 @@ def _row(c: Context, wind: Wind, zone: str, part: str, area: float, number: str)
     data = edition_data(wind.edition)
     unconfirmed = zone in p.unconfirmed
     note = " Coefficients not confirmed against a printed source." if unconfirmed else ""
-    text = f"{zone_words(zone).capitalize()}, {PART_WORDS[part]}, {area:.1f} ft2: uplift {amount(value, 'psf')} (ASD), {wind.enclosure}.{note}"
+    place = f"{zone_words(zone).capitalize()}, {PART_WORDS[part]}, {area:.1f} ft2"
+    text = f"{place}: uplift {amount(value, 'psf')} (ASD), {wind.enclosure}.{note}"
     rules = c.survey.ground_rules
     site = Source(rules.source or "ground rules of the job", rules.source is None)
     sources = {

@@ -48,7 +48,8 @@ def _new(checks: Sequence[Check]) -> Sentence:
         if known:
             top = max(known, key=lambda c: c.ratio or 0.0)
             parts.append(
-                f"Every link that could be worked out holds; the fullest is {top.what.lower()}, {top.where.split(',')[1].strip() if ',' in top.where else top.where}, at {top.ratio:.2f}."
+                f"Every link that could be worked out holds; the fullest is "
+                f"{top.what.lower()}, {_zone_of(top)}, at {top.ratio:.2f}."
             )
     if unknown:
         parts.append(f"Not known: {_listed(c.what.lower() for c in unknown)}.")
@@ -76,7 +77,7 @@ def _old(checks: Sequence[Check]) -> Sentence:
         return Sentence("unknown", "Unknown. Nothing of the old steel was read.")
     parts = []
     for s in ("short", "unknown", "engineer"):
-        found = _sort(checks, s)  # type: ignore[arg-type]
+        found = _sort(checks, s)
         if found:
             parts.append(f"{_word(s)}: {_listed((c.what.lower() for c in found), 5)}.")
     gravity = next((c for c in checks if c.key == "purlin gravity"), None)
@@ -90,7 +91,7 @@ def _code(checks: Sequence[Check]) -> Sentence:
     state = worst(c.state for c in checks)
     parts = []
     for s in ("short", "unknown", "engineer"):
-        found = _sort(checks, s)  # type: ignore[arg-type]
+        found = _sort(checks, s)
         if found:
             parts.append(f"{_word(s)}: {_listed((c.what for c in found), 4)}.")
     ask = [c for c in checks if c.asked == "ask the official"]

@@ -97,7 +97,7 @@ def minimum_snow(I_s: Any, p_g: Any) -> Any:
     "p_m",
     unit="psf",
     clause="ASCE 7-22 7.3.3, Table 7.3-4",
-    checked="from memory: two public transcriptions agree",
+    checked="from memory: two public copies agree",
 )
 def minimum_snow_22(p_g: Any, p_m_max: Any) -> Any:
     """Minimum snow load of low-slope roofs, strength level, a case of its own [psf].
@@ -152,7 +152,7 @@ def drift_height(l_u: Any, p_g: Any) -> Any:
     "h_d",
     unit="ft",
     clause="ASCE 7-16 Fig. 7.6-1",
-    checked="from memory: as 7-10 with sqrt(I_s); a public transcription agrees",
+    checked="from memory: as 7-10 with sqrt(I_s); a public copy agrees",
 )
 def drift_height_16(l_u: Any, p_g: Any, I_s: Any) -> Any:
     """Drift height [ft].
@@ -175,7 +175,7 @@ def drift_height_16(l_u: Any, p_g: Any, I_s: Any) -> Any:
     "h_d",
     unit="ft",
     clause="ASCE 7-22 Eq. 7.6-1",
-    checked="from memory: two values of its commentary as quoted in a public transcription agree",
+    checked="from memory: two values of its commentary as quoted in a public copy agree",
 )
 def drift_height_22(p_g: Any, l_u: Any, W_2: Any, gamma: Any) -> Any:
     """Drift height [ft].
@@ -212,7 +212,7 @@ def drift_width(h_d: Any, h_c: Any) -> Any:
     "w",
     unit="ft",
     clause="ASCE 7-22 7.7.1, windward drift",
-    checked="from memory: a public transcription agrees; where the step cuts the drift, own reading",
+    checked="from memory: a public copy agrees; where the step cuts the drift, own reading",
 )
 def windward_drift_width_22(h_d: Any, h_c: Any) -> Any:
     """Width of a windward drift [ft].

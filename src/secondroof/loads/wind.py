@@ -67,6 +67,7 @@ __all__ = [
     "ENCLOSURES",
     "EXPOSURES",
     "Edition",
+    "Entered",
     "EnteredCurve",
     "ZonePressures",
     "allowable_level",
@@ -197,6 +198,14 @@ def _coefficients(
     return up, down, relief
 
 
+def _with_parapet(fig: Figure, words: tuple[str, ...], relief: Any) -> tuple[str, ...]:
+    """Words on the coefficients, saying so where the parapet rule brought wall coefficients in."""
+    if not np.any(relief):
+        return words
+    rule = "from memory: parapet rule with wall coefficients not confirmed here; "
+    return tuple(rule + w if z in ("2", "3") else w for z, w in zip(fig.zones, words, strict=True))
+
+
 def components_pressure(
     edition: str,
     *,
@@ -260,7 +269,7 @@ def components_pressure(
         figure_key=fig.key,
         level=e.level,
         zone_names=fig.zones,
-        checked=checked_words(fig, entered),
+        checked=_with_parapet(fig, checked_words(fig, entered), relief),
         zone=fig.code(zone),
         area_ft2=area,
         K_z=K_z,

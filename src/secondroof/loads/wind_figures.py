@@ -28,6 +28,7 @@ Points = tuple[tuple[float, float], ...]
 
 EDITIONS = ("7-05", "7-10", "7-16", "7-22")
 MAX_POINTS = 3
+ROOF_SHAPES = ("gable", "hip", "flat", "monoslope", "multispan gable")
 
 
 @functools.cache
@@ -270,6 +271,15 @@ def figure_for(edition: str, roof_shape: str, slope_deg: ArrayLike, *, overhang:
     MissingError
         No figure of this shape and slope is held.
     """
+    if roof_shape not in ROOF_SHAPES:
+        raise InputError(
+            Problem(
+                "roof_shape",
+                str(roof_shape),
+                f"Must be one of {', '.join(ROOF_SHAPES)}.",
+                "Use one of these.",
+            )
+        )
     slopes = np.asarray(slope_deg, dtype=float)
     if slopes.size == 0 or not np.all(np.isfinite(slopes)) or slopes.min() < 0 or slopes.max() > 90:
         raise InputError(

@@ -40,7 +40,7 @@ def exposure_coefficient(z: Any, z_min: Any, c: Any, z_g: Any, alpha: Any) -> An
     "K_e",
     unit="-",
     clause="ASCE 7-16 and 7-22 Table 26.9-1",
-    checked="from memory: two public transcriptions agree; 1.0 is always permitted",
+    checked="from memory: two public copies agree; 1.0 is always permitted",
 )
 def ground_elevation_factor(z_e: Any) -> Any:
     """Ground elevation factor [-].

@@ -1,0 +1,1 @@
+"""Recovers: framing kinds, the hold-down chain, weight."""

@@ -29,7 +29,7 @@ OMEGA_BENDING = 1.67
 
 def pitch_ft(survey: Survey, framing: BracketLine) -> float | None:
     """Distance between brackets along the line. [ft]"""
-    return framing.bracket_spacing
+    return float(framing.bracket_spacing)
 
 
 def _framing(d: Design) -> BracketLine:

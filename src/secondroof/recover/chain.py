@@ -155,7 +155,8 @@ def _panel_need(d: Design) -> Need | None:
             "estimator",
         )
     return Need(
-        f"uplift test at this line spacing (table {d.test_name} covers {d.test.spans_ft[0]:g} to {d.test.spans_ft[-1]:g} ft)",
+        f"uplift test at this line spacing (table {d.test_name} covers "
+        f"{d.test.spans_ft[0]:g} to {d.test.spans_ft[-1]:g} ft)",
         "the panel's tester; no value is taken beyond the tested spacings",
         "whether panel and clip hold where lines stand further apart or closer than tested",
         "estimator",
@@ -330,9 +331,6 @@ def purlin_sources(d: Design) -> Mapping[str, Source]:
         "s": Source(f"distance of screw groups, recover {name}"),
         "D": Source(f"weight of the new roof, recover {name}"),
         "theta": Source("survey"),
-        "q_d": Source(
-            "recover" if d.recover.clip_drag is not None else "not given, taken as none",
-            d.recover.clip_drag is None,
-        ),
+        "q_d": Source("not given, taken as none", True) if d.recover.clip_drag is None else Source("recover"),
         "Omega": Source("AISI S100-16 J4"),
     }

@@ -21,6 +21,6 @@ class FramingKind:
 
 
 KINDS: dict[str, FramingKind] = {
-    module.KIND: FramingKind(module.KIND, module.OPEN_FOR, module.LINKS, module.pitch_ft)  # type: ignore[attr-defined]
+    module.KIND: FramingKind(module.KIND, module.OPEN_FOR, module.LINKS, module.pitch_ft)
     for module in (notched, brackets)
 }

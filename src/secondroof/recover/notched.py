@@ -31,7 +31,7 @@ NOTCH_PLAY_IN = 0.25
 def pitch_ft(survey: Survey, framing: NotchedLine) -> float | None:
     """Distance between screw groups: one in each flat, so the rib module. [ft]"""
     module = framing.rib_module or survey.old_panel.rib_module
-    return None if module is None else module / 12
+    return None if module is None else float(module) / 12
 
 
 def _tension(s: Stretch, d: Design) -> chain.Numeric:

@@ -12,7 +12,8 @@ from secondroof.loads import wind
 
 if TYPE_CHECKING:
     from secondroof.roof.model import Roof
-    from secondroof.survey.models import GroundRules, Survey
+    from secondroof.survey.ground import GroundRules
+    from secondroof.survey.models import Survey
 
 Numeric = Any
 
@@ -90,9 +91,9 @@ def wind_on(survey: Survey, roof: Roof, enclosure: str) -> Wind:
     ]
     if lacking:
         raise MissingError("wind cannot be worked out without " + ", ".join(lacking))
-    assert (
-        rules.wind_speed is not None and rules.exposure is not None and rules.topographic_factor is not None
-    )
+    assert rules.wind_speed is not None
+    assert rules.exposure is not None
+    assert rules.topographic_factor is not None
     return Wind(
         edition=wind_edition(rules),
         V_mph=rules.wind_speed,

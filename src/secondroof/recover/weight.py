@@ -30,7 +30,7 @@ def weight_ledger(recover: Recover, roof: Roof) -> tuple[WeightItem, ...]:
     elif panel.girth is not None:
         share = ALUMINIUM_OVER_STEEL if panel.material == "aluminium" else 1.0
         psf = float(f.panel_weight(panel.thickness, panel.girth, panel.width)) * share
-        how = f"{panel.thickness:.4f} in, {panel.girth:g} in of sheet on {panel.width:g} in of coverage, {panel.material}"
+        how = f"{panel.thickness:.4f} in {panel.material}, {panel.girth:g} in of sheet on {panel.width:g} in"
         items.append(WeightItem("new panel", psf, how, True))
     else:
         items.append(
@@ -41,7 +41,7 @@ def weight_ledger(recover: Recover, roof: Roof) -> tuple[WeightItem, ...]:
         WeightItem(
             "new lines",
             per_foot * length / area,
-            f"{length:,.0f} ft of line at {per_foot:.2f} lb/ft, {framing.developed_width:g} in wide before forming; notches not taken off",
+            f"{length:,.0f} ft at {per_foot:.2f} lb/ft: {framing.developed_width:g} in wide flat, notches left in",
             False,
         )
     )

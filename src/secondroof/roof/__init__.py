@@ -1,0 +1,1 @@
+"""Plan geometry of a roof: planes, lines, wind zones, stretches."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -108,7 +109,7 @@ def strips(roof: Roof, tags: Mapping[tuple[str, int], Sequence[int]] | None = No
     """
     names = tuple(roof.zones)
     cuts = _cuts(roof)
-    spans = [_spans_at(roof, (a + b) / 2) for a, b in zip(cuts[:-1], cuts[1:], strict=True)]
+    spans = [_spans_at(roof, (a + b) / 2) for a, b in pairwise(cuts)]
     rows: list[tuple[object, ...]] = []
     for plane in roof.planes:
         for line in plane.lines:
@@ -117,7 +118,7 @@ def strips(roof: Roof, tags: Mapping[tuple[str, int], Sequence[int]] | None = No
             marks = list(tags[plane.name, line.index]) if tags else [0] * (len(roof.frames_ft) - 1)
             edges = sorted({*cuts, *_changes(roof.frames_ft, marks)})
             current: tuple[object, ...] | None = None
-            for a, b in zip(edges[:-1], edges[1:], strict=True):
+            for a, b in pairwise(edges):
                 k = min(max(int(np.searchsorted(cuts, (a + b) / 2)) - 1, 0), len(spans) - 1)
                 share = tuple(sum(max(0.0, min(t, high) - max(f, low)) for f, t in zone) for zone in spans[k])
                 total = sum(share)

@@ -24,6 +24,7 @@ from secondroof.loads.wind import edge_strip_width, edge_strip_width_wide, figur
 
 CORNER_ANGLE_DEG = 150.0
 SNAP_FT = 1e-6
+GRID_FT = 1e-9  # overlays are worked on this grid: without one they misfire on nearly touching edges
 # from most to least severe: a line on a common boundary takes the first
 SEVERITY = ("3r", "3e", "3'", "3", "2r", "2n", "2e", "2'", "2", "1", "1'")
 Line = tuple[tuple[float, float], tuple[float, float]]
@@ -56,6 +57,36 @@ class Segments:
     def lengths_by_zone(self) -> dict[str, float]:
         """Total length in each zone. [ft]."""
         return {str(z): float(self.length[self.zone == z].sum()) for z in np.unique(self.zone)}
+
+    def line_loads(self, pressure_psf: Mapping[str, float], width_ft: ArrayLike) -> NDArray[np.float64]:
+        """Load on each piece from the pressure of its zone and the tributary width of its line. [lb/ft].
+
+        Parameters
+        ----------
+        pressure_psf : mapping of str to float
+            Pressure by zone, at the line's own effective wind area. [psf]
+        width_ft : array, shape (n_line,)
+            Tributary width of each line. [ft]
+        """
+        lacking = sorted({str(z) for z in self.zone} - set(pressure_psf))
+        if lacking:
+            raise MissingError(
+                f"Pressure is missing for zone {', '.join(lacking)}: work it out for every zone crossed."
+            )
+        by_zone = np.array([pressure_psf[str(z)] for z in self.zone], dtype=float)
+        return np.asarray(by_zone * np.asarray(width_ft, dtype=float)[self.line])
+
+
+def _both(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
+    return _areas_only(shapely.intersection(a, b, grid_size=GRID_FT))
+
+
+def _less(a: BaseGeometry, b: BaseGeometry) -> BaseGeometry:
+    return _areas_only(shapely.difference(a, b, grid_size=GRID_FT))
+
+
+def _all(shapes: Sequence[BaseGeometry]) -> BaseGeometry:
+    return _areas_only(shapely.union_all(list(shapes), grid_size=GRID_FT))
 
 
 def strip_width(edition: str, slope_deg: float, h_ft: float, least_width_ft: float) -> float:
@@ -140,7 +171,7 @@ def _corner_blocks(outline: Polygon, leg: float, deep: float) -> BaseGeometry:
         n = np.array([u[1], -u[0]])  # inside lies to the right of the edge walked backwards
         far = here + u * min(leg, back)
         blocks.append(Polygon([here, here + n * deep, far + n * deep, far]))
-    return shapely.intersection(shapely.union_all(blocks), outline) if blocks else MultiPolygon()
+    return _both(_all(blocks), outline) if blocks else MultiPolygon()
 
 
 def _is_eave(start: NDArray[np.float64], end: NDArray[np.float64]) -> bool:
@@ -157,11 +188,11 @@ def _ridge_band(outline: Polygon, ridges: Sequence[Line], a: float) -> BaseGeome
     for start, end in ridges:
         line = LineString([start, end])
         bands.append(line.buffer(a, cap_style="flat"))
-    band = shapely.union_all(bands)
+    band = _all(bands)
     if len(ridges) > 1:  # fill the notches where ridge and hips meet
         shared = [p for i, one in enumerate(ridges) for p in one if any(p in o for o in ridges[i + 1 :])]
-        band = shapely.union_all([band, *(shapely.Point(p).buffer(a) for p in set(shared))])
-    return shapely.intersection(band, outline)
+        band = _all([band, *(shapely.Point(p).buffer(a) for p in set(shared))])
+    return _both(band, outline)
 
 
 def hip_lines(length_ft: float, width_ft: float) -> list[Line]:
@@ -183,8 +214,8 @@ def _tile(
     found: dict[str, BaseGeometry] = {}
     free: BaseGeometry = outline
     for name, claim in ordered:
-        part = _areas_only(shapely.intersection(free, claim))
-        free = _areas_only(shapely.difference(free, claim))
+        part = _both(free, claim)
+        free = _less(free, claim)
         if not part.is_empty:
             found[name] = part
     if not free.is_empty:
@@ -202,9 +233,9 @@ def _areas_only(shape: BaseGeometry) -> BaseGeometry:
 def _height_zones(outline: Polygon, h: float) -> dict[str, BaseGeometry]:
     """7-16 and 7-22, up to 7 degrees: strips of 0.6h, corner legs 0.6h by 0.2h."""
     inner, middle = _inset(outline, 0.6 * h), _inset(outline, 1.2 * h)
-    edge = shapely.difference(outline, inner)
-    between = shapely.difference(outline, middle)
-    corner = shapely.intersection(_corner_blocks(outline, 0.6 * h, 0.2 * h), edge)
+    edge = _less(outline, inner)
+    between = _less(outline, middle)
+    corner = _both(_corner_blocks(outline, 0.6 * h, 0.2 * h), edge)
     return _tile(outline, [("3", corner), ("2", edge), ("1", between)], "1'")
 
 
@@ -212,27 +243,27 @@ def _strip_zones(
     outline: Polygon, a: float, ridges: Sequence[Line], ridge_ends: bool = True
 ) -> dict[str, BaseGeometry]:
     """7-05 and 7-10: strips of width a along edges and, above 7 degrees, both sides of ridges (and hips)."""
-    edge = shapely.difference(outline, _inset(outline, a))
+    edge = _less(outline, _inset(outline, a))
     corner = _corner_blocks(outline, a, a)
     if not ridges:
         return _tile(outline, [("3", corner), ("2", edge)], "1")
     band = _ridge_band(outline, ridges, a)
-    ends = shapely.intersection(band, _rake_strips(outline, a)) if ridge_ends else MultiPolygon()
-    return _tile(outline, [("3", shapely.union(corner, ends)), ("2", shapely.union(edge, band))], "1")
+    ends = _both(band, _rake_strips(outline, a)) if ridge_ends else MultiPolygon()
+    return _tile(outline, [("3", _all([corner, ends])), ("2", _all([edge, band]))], "1")
 
 
 def _rake_strips(outline: Polygon, a: float) -> BaseGeometry:
     rakes = [_strip(s, e, float(np.hypot(*(e - s))), a) for s, e in _edges(outline) if not _is_eave(s, e)]
-    return shapely.intersection(shapely.union_all(rakes), outline) if rakes else MultiPolygon()
+    return _both(_all(rakes), outline) if rakes else MultiPolygon()
 
 
 def _named_strip_zones(outline: Polygon, a: float, ridges: Sequence[Line]) -> dict[str, BaseGeometry]:
     """7-16 gable above 7 degrees: 2e eave, 2n rake, 2r ridge, 3e eave corner, 3r ridge end."""
     rakes = _rake_strips(outline, a)
-    edge = shapely.difference(outline, _inset(outline, a))
+    edge = _less(outline, _inset(outline, a))
     corner = _corner_blocks(outline, a, a)
     band = _ridge_band(outline, ridges, a)
-    ends = shapely.intersection(band, rakes)
+    ends = _both(band, rakes)
     return _tile(outline, [("3r", ends), ("3e", corner), ("2r", band), ("2n", rakes), ("2e", edge)], "1")
 
 
@@ -333,8 +364,8 @@ def entered_zones(outline: Any, polygons: Mapping[str, Any]) -> dict[str, BaseGe
     """
     shape = _outline(0.0, 0.0, outline)
     found = {name: p if isinstance(p, BaseGeometry) else Polygon(p) for name, p in polygons.items()}
-    total = sum(float(shapely.intersection(p, shape).area) for p in found.values())
-    gap = float(shapely.difference(shape, shapely.union_all(list(found.values()))).area)
+    total = sum(float(_both(p, shape).area) for p in found.values())
+    gap = float(_less(shape, _all(list(found.values()))).area)
     overlap = total - (float(shape.area) - gap)
     if gap > 1e-6 * shape.area or overlap > 1e-6 * shape.area:
         raise InputError(
@@ -345,7 +376,88 @@ def entered_zones(outline: Any, polygons: Mapping[str, Any]) -> dict[str, BaseGe
                 "Make them meet exactly.",
             )
         )
-    return {name: _areas_only(shapely.intersection(p, shape)) for name, p in found.items()}
+    return {name: _both(p, shape) for name, p in found.items()}
+
+
+def overlay(
+    then: Mapping[str, BaseGeometry], now: Mapping[str, BaseGeometry]
+) -> dict[tuple[str, str], BaseGeometry]:
+    """Pieces of the roof by zone of one edition and zone of another, e.g. old code against new."""
+    found = {}
+    for a, one in then.items():
+        for b, other in now.items():
+            piece = _both(one, other)
+            if piece.area > SNAP_FT:
+                found[(a, b)] = piece
+    return found
+
+
+def stepped_lower_level(
+    edition: str,
+    zones: Mapping[str, BaseGeometry],
+    wall: Line,
+    strip_ft: float,
+    step_ft: float,
+    h_ft: float,
+    lower_width_ft: float,
+    width_ft: float,
+) -> tuple[dict[str, BaseGeometry], BaseGeometry]:
+    """Zones of the lower, flat level of a stepped roof beside its upper wall (7-05 Fig. 6-12, 7-10 Fig. 30.4-3).
+
+    Parameters
+    ----------
+    edition : str
+        7-05 or 7-10.
+    zones : mapping of str to shapely geometry
+        Zones of the lower level on its own, from :func:`zones`.
+    wall : ((x, y), (x, y))
+        Foot of the upper wall, an edge of the lower level. [ft]
+    strip_ft : float
+        Edge strip width a. [ft]
+    step_ft, h_ft : float
+        Height of the step h_1, and mean height of the whole building. [ft]
+    lower_width_ft, width_ft : float
+        Width of the lower level W_1 and of the whole building, square to the wall. [ft]
+
+    Returns
+    -------
+    zones : dict of str to shapely geometry
+        Beside the wall zone 3 is taken as zone 2, and zone 2 as zone 1.
+    positive : shapely geometry
+        Strip of width b = min(1.5 h_1, 100 ft) on which positive pressures are those of the wall.
+
+    Raises
+    ------
+    MissingError
+        Later editions: the figure changed and is not held.
+    InputError
+        The step lies outside the figure: h_1 at least 10 ft, h_1/h 0.3 to 0.7, W_1/W 0.25 to 0.75.
+    """
+    if edition not in ("7-05", "7-10"):
+        raise MissingError(
+            f"ASCE {edition}: the stepped-roof figure is not held here. Read it in your own copy of the standard and "
+            "enter the zones as polygons with the page, under `ground_rules.wind.entered_zones`."
+        )
+    shares = (step_ft / h_ft, lower_width_ft / width_ft)
+    if step_ft < 10.0 or not (0.3 <= shares[0] <= 0.7 and 0.25 <= shares[1] <= 0.75):
+        raise InputError(
+            Problem(
+                "step_ft, lower_width_ft",
+                f"h_1 {step_ft:g} ft, h_1/h {shares[0]:.2f}, W_1/W {shares[1]:.2f}",
+                "The stepped-roof figure serves h_1 from 10 ft, h_1/h 0.3 to 0.7 and W_1/W 0.25 to 0.75.",
+                "Take the lower level as a roof of its own.",
+            )
+        )
+    whole = _all(list(zones.values()))
+    beside = LineString(wall).buffer(strip_ft, cap_style="flat")
+    softer = {"3": "2", "2": "1"}
+    parts: dict[str, list[BaseGeometry]] = {}
+    for name, shape in zones.items():
+        parts.setdefault(name, []).append(_less(shape, beside))
+        parts.setdefault(softer.get(name, name), []).append(_both(shape, beside))
+    found = {name: _all(pieces) for name, pieces in parts.items()}
+    wide = LineString(wall).buffer(min(1.5 * step_ft, 100.0), cap_style="flat")
+    return {n: g for n, g in found.items() if not g.is_empty}, _both(wide, whole)
 
 
 def segments(zones: Mapping[str, BaseGeometry], y_ft: ArrayLike, x0: float, x1: float) -> Segments:
@@ -381,7 +493,7 @@ def segments(zones: Mapping[str, BaseGeometry], y_ft: ArrayLike, x0: float, x1: 
     order = sorted(zones, key=lambda z: SEVERITY.index(z) if z in SEVERITY else -1)
     spans: list[list[tuple[float, float, int]]] = [[] for _ in y]
     for rank, name in enumerate(order):
-        cut = shapely.intersection(lines, zones[name])
+        cut = shapely.intersection(lines, zones[name], grid_size=GRID_FT)
         parts, owner = shapely.get_parts(cut, return_index=True)
         keep = shapely.length(parts) > SNAP_FT
         bounds = shapely.bounds(parts[keep])

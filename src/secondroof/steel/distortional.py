@@ -395,13 +395,14 @@ def distortional(
     b_o, d_o = (section.top, section.top_lip) if top else (section.bottom, section.bottom_lip)
     theta = section.top_angle if top else section.bottom_angle
     t = np.minimum(section.t_elements[..., fl], np.where(d_o > 0, section.t_elements[..., lip], np.inf))
+    t_hold = np.minimum(section.t_web, t)  # a web holds no better than the thinner steel at its bend lets it
     with np.errstate(all="ignore"):
         p = flange_properties(b_o, d_o, t, theta)
         a = warping_term(p["Ixf"], p["Iyf"], p["Ixyf"], p["xof"], p["hxf"])
-        L = np.minimum(critical_length(a, section.depth, section.t_web), L_m)
+        L = np.minimum(critical_length(a, section.depth, t_hold), L_m)
         beta = gradient_factor(L, L_m, M_ratio)
         F = distortional_stress(
-            beta, elastic_flange(a, p["Jf"], L), elastic_web(section.depth, section.t_web, L), k_phi,
+            beta, elastic_flange(a, p["Jf"], L), elastic_web(section.depth, t_hold, L), k_phi,
             geometric_flange(p["Af"], p["Ixf"], p["Iyf"], p["Ixyf"], p["xof"], p["hxf"], p["yof"], L),
             geometric_web(section.depth, section.t_web, L, xi),
         )  # fmt: skip

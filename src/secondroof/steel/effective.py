@@ -208,8 +208,11 @@ def effective_section(
         y_c, passes, rest = y0 + 0.0 * f, 0, np.zeros(np.shape(y0 + f), dtype=bool)
         for passes in range(1, MOST_PASSES + 1):  # noqa: B007 - the count is kept
             new, _, _ = _remove(v, _pass(v, y_c, f, _unrecorded), y_c, A, Q, I0)
-            rest = np.abs(new - y_c) <= 1e-9 * v.depth
-            y_c = new
+            near = np.abs(new - y_c) <= 1e-12 * v.depth
+            y_c = np.where(
+                rest, y_c, new
+            )  # each section stops by itself: its neighbours in the array do not matter
+            rest = rest | near
             if np.all(rest | ~np.isfinite(new)):
                 break
         parts = _pass(v, y_c, f, _as_is)

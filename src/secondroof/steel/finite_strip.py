@@ -248,11 +248,13 @@ def _middle(element: Any, flange: int) -> int:
 
 
 def buckling(
-    section: Section, *, compression: str = "top", k_phi: float = 0.0, k_x: float = 0.0, points: int = 60
+    section: Section, *, compression: str = "top", k_phi: float = 0.0, k_x: float = 0.0, points: int = 48
 ) -> Buckling:
     """Local and distortional buckling of one section in restrained bending.
 
-    The first minimum of the curve at half-wavelengths up to the depth is local, the lowest beyond it distortional.
+    The lowest minimum of the curve at half-wavelengths up to the depth is local, the lowest beyond it distortional;
+    without a lip on the compressed flange every minimum is local. Thick sections with short lips may have no local
+    minimum of their own: it is then NaN and the distortional one governs.
     Bending is about the axis square to the web, as for a member held by its sheet.
 
     Parameters
@@ -276,8 +278,10 @@ def buckling(
     lengths = np.geomspace(0.15 * depth, 8.0 * depth, points)
     curve = stresses_at(model, lengths)
     inner = [int(i) + 1 for i in np.flatnonzero((curve[1:-1] < curve[:-2]) & (curve[1:-1] <= curve[2:]))]
-    local = [i for i in inner if lengths[i] <= 1.05 * depth]
-    dist = [i for i in inner if lengths[i] > 1.05 * depth]
+    lip = section.top_lip if compression == "top" else section.bottom_lip
+    lipped = section.kind != "hat" and float(lip) > 0
+    local = [i for i in inner if not lipped or lengths[i] <= 1.05 * depth]
+    dist = [i for i in inner if i not in local]
     F_l, L_l = _refine(model, lengths, min(local, key=lambda i: curve[i])) if local else (np.nan, np.nan)
     F_d, L_d = _refine(model, lengths, min(dist, key=lambda i: curve[i])) if dist else (np.nan, np.nan)
     residual = _self_check(model, L_l if np.isfinite(L_l) else depth)
@@ -298,7 +302,7 @@ def _refine(model: Model, lengths: FloatArray, i: int) -> tuple[float, float]:
     ratio = (np.sqrt(5.0) - 1) / 2
     c, d = hi - ratio * (hi - lo), lo + ratio * (hi - lo)
     fc, fd = (float(stresses_at(model, np.exp([v]))[0]) for v in (c, d))
-    for _ in range(12):
+    for _ in range(10):
         if fc < fd:
             hi, d, fd = d, c, fc
             c = hi - ratio * (hi - lo)

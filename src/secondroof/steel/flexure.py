@@ -250,7 +250,7 @@ def distortional_axial(P_y: Numeric, P_crd: Numeric) -> Numeric:
 
 
 @formula("k", unit="-", clause="AISI S100-16 App. 2 (element formulas)",
-         checked="from memory; 0.95 of the least element lies below our finite strips in tests")  # fmt: skip
+         checked="from memory; 0.90 of the least element lies below our finite strips")  # fmt: skip
 def web_local_coefficient(xi: Numeric) -> Numeric:
     """Plate buckling coefficient of a web under a stress gradient [-].
 

@@ -298,6 +298,8 @@ class ScrewGroup:
         Shear and tension together: J4.5.1 and J4.5.2 in their ranges, the straight-line sum outside.
     in_range_pull_over, in_range_pull_out : (...) bool array
         True where J4.5.1, J4.5.2 were used in their tested ranges; False means the straight line stood in.
+    in_range_j4 : (...) bool array
+        True where screw diameter and pull-over diameter are those J4 covers; False: an engineer decides.
     in_range : (...) bool array
         True where every clause used is in its range, screw and pull-over diameter included.
     ratio : (...) array
@@ -327,6 +329,7 @@ class ScrewGroup:
     ratio_shear_pull_out: FloatArray
     in_range_pull_over: BoolArray
     in_range_pull_out: BoolArray
+    in_range_j4: BoolArray
     in_range: BoolArray
     ratio: FloatArray
     governing: Any
@@ -411,31 +414,51 @@ def screw_group(
     if np.any(one_sided):
         over = np.where(one_sided, pull_over_one_sided(over), over)
     Pss, Pts = nan if screw_shear is None else screw_shear, nan if screw_tension is None else screw_tension
-    shear_a, out_a, over_a, Pss_a, Pts_a = (available(p) for p in (shear, out, over, Pss, Pts))
+    shear_a, out_a, over_a = (available(p) for p in (shear, out, over))
+    Pss_a, Pts_a = (nan if np.all(np.isnan(p)) else available(p) for p in (Pss, Pts))
 
-    if method == "asd":
-        j451 = both.shear_pull_over_asd(V, T, t1, d, Fu1, dw, k_e, both.OMEGA_PULLOVER)
-        j452 = both.shear_pull_out_asd(V, T, t2, tc, d, Fu2, both.OMEGA_PULLOUT)
-        j453 = both.screw_shear_tension_asd(V, T, Pss, Pts, OMEGA_J4)
-    else:
-        j451 = both.shear_pull_over_lrfd(V, T, t1, d, Fu1, dw, k_e, both.PHI_PULLOVER)
-        j452 = both.shear_pull_out_lrfd(V, T, t2, tc, d, Fu2, both.PHI_PULLOUT)
-        j453 = both.screw_shear_tension_lrfd(V, T, Pss, Pts, PHI_J4)
     in_451 = within(spec_of(both.shear_pull_over_asd), {"t_1": t1, "d": d, "d_w": dw, "F_u1": Fu1}) & within(
         spec_of(both.pullover_thickness_ratio), {}, both.pullover_thickness_ratio(t1, t2)
     )
     in_452 = within(spec_of(both.shear_pull_out_asd), {"t_2": t2, "d": d, "F_u2": Fu2}) & within(
         spec_of(both.tensile_to_yield), {}, both.tensile_to_yield(Fu2, Fy2)
     )
-    line_over = both.straight_line(V, T, shear_a, over_a)
-    line_out = both.straight_line(V, T, available(np.minimum(shear, shear_tilting(t2, d, Fu2))), out_a)
+    asd = method == "asd"
+    tested_over = tested_out = line_over = line_out = nan
+    # only what is used is worked out, so a card shows no clause outside its range
+    if np.any(in_451):
+        given_451 = (V, T, t1, d, Fu1, dw, k_e)
+        tested_over = (
+            both.shear_pull_over_asd(*given_451, both.OMEGA_PULLOVER)
+            if asd
+            else both.shear_pull_over_lrfd(*given_451, both.PHI_PULLOVER)
+        )
+    if np.any(in_452):
+        given_452 = (V, T, t2, tc, d, Fu2)
+        tested_out = (
+            both.shear_pull_out_asd(*given_452, both.OMEGA_PULLOUT)
+            if asd
+            else both.shear_pull_out_lrfd(*given_452, both.PHI_PULLOUT)
+        )
+    if not np.all(in_451):
+        line_over = both.straight_line(V, T, shear_a, over_a)
+    if not np.all(in_452):
+        tilting_a = available(np.minimum(shear, shear_tilting(t2, d, Fu2)))
+        line_out = both.straight_line(V, T, tilting_a, out_a)
+    j453: Numeric = nan
+    if np.any(np.isfinite(Pss) & np.isfinite(Pts)):
+        j453 = (
+            both.screw_shear_tension_asd(V, T, Pss, Pts, OMEGA_J4)
+            if asd
+            else both.screw_shear_tension_lrfd(V, T, Pss, Pts, PHI_J4)
+        )
     in_d = within(spec_of(pull_out), {"d": d}) & within(spec_of(pull_over), {"d_w": dw})
 
     # a screw that is not loaded in one way needs no test for that way, but its test must be known to say so
     ratio_screw = np.maximum(np.maximum(V / Pss_a, T / Pts_a), j453)
     ratios = np.broadcast_arrays(
-        V / shear_a, T / out_a, T / over_a, np.where(in_451, j451, line_over),
-        np.where(in_452, j452, line_out), ratio_screw,
+        V / shear_a, T / out_a, T / over_a, np.where(in_451, tested_over, line_over),
+        np.where(in_452, tested_out, line_out), ratio_screw,
     )  # fmt: skip
     stack = np.stack([np.asarray(r, dtype=float) for r in ratios])
     known = np.where(np.isnan(stack), -np.inf, stack)
@@ -451,7 +474,7 @@ def screw_group(
         screw_tension_available=wide(Pts_a),
         ratio_shear=stack[0], ratio_pull_out=stack[1], ratio_pull_over=stack[2], ratio_screw=stack[5],
         ratio_shear_pull_over=stack[3], ratio_shear_pull_out=stack[4], in_range_pull_over=wide(in_451, bool),
-        in_range_pull_out=wide(in_452, bool), in_range=wide(in_451 & in_452 & in_d, bool),
+        in_range_pull_out=wide(in_452, bool), in_range_j4=wide(in_d, bool), in_range=wide(in_451 & in_452 & in_d, bool),
         ratio=known.max(axis=0), governing=np.asarray(MODES)[known.argmax(axis=0)],
         screw_known=wide(np.isfinite(Pss) & np.isfinite(Pts), bool),
     )  # fmt: skip

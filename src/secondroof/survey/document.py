@@ -113,16 +113,23 @@ class Document:
         return body if isinstance(body, dict) else {}
 
 
-def plain(node: Node, *, keep_blanks: bool = False) -> Any:
-    """Data of a node. A blank value of a map is a value not given; ``not_read`` keeps its blanks."""
+def plain(node: Node, *, keep_blanks: bool = False, depth: int = 0) -> Any:
+    """Data of a node. A blank value of a map is a value not given, and so is a section below the top with nothing in it.
+
+    ``not_read`` keeps its blanks: an item named there without a reason is told.
+    """
     if node.kind == "map":
-        return {
-            k.text: plain(v, keep_blanks=k.text == "not_read")
-            for k, v in zip(node.keys, node.items, strict=True)
-            if keep_blanks or not v.blank
-        }
+        out = {}
+        for key, value in zip(node.keys, node.items, strict=True):
+            if value.blank and not keep_blanks:
+                continue
+            body = plain(value, keep_blanks=key.text == "not_read", depth=depth + 1)
+            if depth and body == {} and not keep_blanks:
+                continue
+            out[key.text] = body
+        return out
     if node.kind == "list":
-        return [plain(v) for v in node.items]
+        return [plain(v, depth=depth + 1) for v in node.items]
     if node.blank:
         return None
     if not node.quoted and node.text in ("true", "false"):

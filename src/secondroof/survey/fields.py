@@ -112,6 +112,7 @@ def quantity(kind: Kind, low: float | None = None, high: float | None = None, wh
             {
                 "anyOf": [{"type": "number"}, {"type": "string", "minLength": 1}],
                 "unit": kind.unit,
+                "example": kind.value.example,
                 "description": f"{kind.value.what} [{kind.unit} when a bare number]; e.g. {kind.value.example}",
             }
         ),
@@ -239,6 +240,7 @@ def readings_of(kind: Kind, low: float | None = None, high: float | None = None,
                 "type": "array",
                 "items": one,
                 "minItems": 1,
+                "readings": True,
                 "description": f"raw readings [{kind.unit}], each as it was written; .31? is doubtful; "
                 "{read: .0625, why: primer on?, set_aside: not stripped}; {read: .31?, read_again: .13}",
             }

@@ -26,6 +26,24 @@ class Job(Record):
     notes: tuple[str, ...] = Field((), description="anything with no place of its own")
 
 
+Thermal = Literal["heated", "just above freezing", "cold ventilated", "unheated", "freezer"]
+
+
+class OfficialAnswers(Record):
+    """Answers the building official gave where the text reads two ways; left out, not asked yet."""
+
+    asked: str | None = Field(None, description="who was asked, and when")
+    coating_is_a_layer: bool | None = Field(
+        None, description="a coating on the old roof counts as a covering"
+    )
+    framing_is_covering: bool | None = Field(
+        None, description="sub-framing and insulation count as part of the second covering of 3 psf"
+    )
+    separate_system: bool | None = Field(
+        None, description="the new roof is taken as a complete system carried straight to the structure"
+    )
+
+
 class GroundRules(Record):
     """Code editions in force and the site's design data. Brought by the person, never guessed."""
 
@@ -67,6 +85,13 @@ class GroundRules(Record):
     )
     insurer_note: str | None = Field(None, description="what else the insurer asks")
     ground_snow: Psf | None = Field(None, description="ground snow load p_g; 0 where there is none")
+    roof_exposure: Literal["fully exposed", "partially exposed", "sheltered"] | None = Field(
+        None, description="exposure of the roof to wind that clears snow, for the snow exposure factor"
+    )
+    thermal_now: Thermal | None = Field(None, description="thermal condition of the roof today, for snow")
+    thermal_after: Thermal | None = Field(
+        None, description="the same with the recover: added insulation or a vented cavity makes a roof colder"
+    )
     snow_note: str | None = Field(
         None, description="site-specific map, exposure factor, drifts and sliding snow seen"
     )
@@ -80,4 +105,5 @@ class GroundRules(Record):
     seismic_category: Literal["A", "B", "C", "D", "E", "F"] | None = Field(
         None, description="seismic design category"
     )
+    official_says: OfficialAnswers = OfficialAnswers()
     sds: Annotated[float, Field(ge=0, le=4)] | None = Field(None, description="S_DS")

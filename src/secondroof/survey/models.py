@@ -130,6 +130,9 @@ class Building(Record):
     additions: str | None = Field(
         None, description="additions, walls that became inside walls, lines of different age"
     )
+    roofs_beside: Literal["none", "lower", "higher", "lower and higher"] | None = Field(
+        None, description="roofs that join this one or stand within 20 ft"
+    )
     neighbours: tuple[str, ...] = Field(
         (), description="taller or lower roofs beside it: height, size, distance"
     )
@@ -208,6 +211,9 @@ class OldPanel(Record):
     )
     end_lap_from_eave: tuple[LengthFt, ...] = Field(
         (), description="every row of end laps, distance from the eave"
+    )
+    base: Literal["sound", "decayed in places", "decayed"] | None = Field(
+        None, description="is the old roof a base to build on, as judged on site"
     )
     condition: str | None = Field(
         None, description="holes, screw spin-out, soft places, hammer and push test"
@@ -305,6 +311,9 @@ class Insulation(Record):
     facing: str | None = Field(None, description="facing, tabs, tears, bagging")
     weight: Psf | None = Field(None, description="weighed dry")
     weight_wet: Psf | None = Field(None, description="weighed wet")
+    space: Literal["heated or cooled", "unheated", "partly heated"] | None = Field(
+        None, description="the space under the roof"
+    )
     spots_cut: Annotated[int, Field(ge=0, le=10_000)] | None = Field(
         None, description="12 x 12 in pieces cut or probed"
     )
@@ -353,6 +362,16 @@ class Edges(Record):
     valleys: str | None = Field(None, description="valleys and hips: width, state, or none")
     joints: str | None = Field(None, description="expansion joints, or none")
     grade: str | None = Field(None, description="grade at the corners")
+    drainage: Literal["over the eaves", "inside gutters or behind parapets"] | None = Field(
+        None, description="where water leaves the roof"
+    )
+    water_stands: bool | None = Field(None, description="water still there 48 hours after rain")
+    secondary_drains: Literal["none", "present"] | None = Field(
+        None, description="overflow drains or scuppers"
+    )
+    masonry_parapets: Literal["none", "reinforced", "unreinforced", "not known"] | None = Field(
+        None, description="masonry parapets of the building"
+    )
     overhang: LengthIn | None = Field(None, description="roof beyond the eave strut")
 
 

@@ -155,6 +155,8 @@ class NewInsulation(Record):
     thickness: LengthIn
     r_value: RValue | None = None
     weight: Psf
+    combustible: bool | None = Field(None, description="foam or other board that burns")
+    fire_tested: bool | None = Field(None, description="a fire test covers this assembly with it")
 
 
 class Recover(Record):
@@ -171,6 +173,13 @@ class Recover(Record):
         None, description="thermal drag of the clips along the slope, per foot of line"
     )
     removed_share: Share = Field(0.0, description="share of the old covering taken off")
+    cavity: Literal["sealed", "vented"] | None = Field(None, description="space between the two roofs")
+    removes_wet: bool | None = Field(
+        None, description="wet insulation is taken out or dried before the cover closes over it"
+    )
+    opens_insulation: bool | None = Field(
+        None, description="the work opens the old insulation from above anywhere"
+    )
     storm_doors: tuple[Literal["N", "NE", "E", "SE", "S", "SW", "W", "NW"], ...] = Field(
         (), description="walls whose open openings get doors rated for storms as part of this recover"
     )

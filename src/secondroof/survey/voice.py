@@ -74,6 +74,11 @@ def problems_of(
     for error in errors:
         path = tuple(step for step in error["loc"] if step != "[key]")
         cause = error.get("ctx", {}).get("error")
+        if (
+            error["type"] == "too_short"
+            and len(in_file(document, path)[0].items) >= error["ctx"]["min_length"]
+        ):
+            continue  # items that were refused themselves
         if isinstance(cause, ReadingsError):
             out += [problem_at(document, (*path, i), e.message, e.mend) for i, e in cause.wrong]
         elif isinstance(cause, UnitError):
@@ -100,7 +105,7 @@ def _missing(document: Document, data: Mapping[str, Any], path: Path) -> Problem
     name = str(path[-1])
     key = node.key(name)
     about = part_at([*walked, name], data).get("description", "")
-    mend = f"Write {name}: and {about}." if about else f"Write {name}: and its value."
+    mend = f"Write {name}: {about}." if about else f"Write {name}: and its value."
     if key is not None:
         return Problem(
             dotted((*walked, name)), "", "is left blank and is needed.", mend, key.line, key.column

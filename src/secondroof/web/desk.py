@@ -9,11 +9,10 @@ import zipfile
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass
-from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from secondroof.errors import NotFoundError, SecondroofError
+from secondroof.errors import SecondroofError
 from secondroof.store import Revision, Store
 
 if TYPE_CHECKING:
@@ -172,29 +171,17 @@ def fingerprint(text: str) -> str:
 
 def examples() -> tuple[Example, ...]:
     """Every packaged example."""
-    found = []
-    for folder in _example_folders():
-        for file in sorted(folder.iterdir(), key=lambda f: f.name):
-            if file.name.endswith(".survey.yaml"):
-                text = file.read_text("utf-8")
-                found.append(Example(file.name.removesuffix(".survey.yaml"), *_about(text), text))
-        if found:
-            break
-    return tuple(found)
+    from secondroof import api
+
+    return tuple(example(id) for id in api.examples())
 
 
 def example(id: str) -> Example:
     """One packaged example."""
-    for item in examples():
-        if item.id == id:
-            return item
-    raise NotFoundError(f"There is no example {id}.")
+    from secondroof import api
 
-
-def _example_folders() -> list[Any]:
-    inside = resources.files("secondroof") / "examples"
-    beside = Path(__file__).resolve().parents[3] / "examples"
-    return [folder for folder in (inside, beside) if folder.is_dir()]
+    text = api.example(id).read_text("utf-8")
+    return Example(id, *_about(text), text)
 
 
 def _about(text: str) -> tuple[str, str]:

@@ -5,9 +5,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from secondroof.web.contexts import Row, Section
+
+if TYPE_CHECKING:
+    from secondroof.survey.document import Node
 
 YES_NO = ("true", "false")
 #: Parts of a group that say where and how, shown only where they were filled.
@@ -24,41 +27,39 @@ TITLES = {
 class Written:
     """One mapping, list or scalar of the file, with its own text."""
 
-    def __init__(self, node: Any, text: str) -> None:
+    def __init__(self, node: Node | None, text: str) -> None:
         self._node = node
         self._text = text
-        self.kind = type(node).__name__.removesuffix("Node").lower() if node is not None else "none"
+        self.kind = "none" if node is None else node.kind
         self.items: dict[str, Written] = {}
         self.list: list[Written] = []
-        if self.kind == "mapping":
-            self.items = {str(k.value): Written(v, text) for k, v in node.value}
-        elif self.kind == "sequence":
-            self.list = [Written(v, text) for v in node.value]
+        if node is not None and node.kind == "map":
+            self.items = {k.text: Written(v, text) for k, v in zip(node.keys, node.items, strict=True)}
+        elif node is not None and node.kind == "list":
+            self.list = [Written(v, text) for v in node.items]
 
     @property
     def blank(self) -> bool:
         """True where nothing is written."""
-        return self.kind == "none" or (self.kind == "scalar" and self._node.tag.endswith(":null"))
+        return self._node is None or self._node.blank
 
     @property
     def value(self) -> str:
         """The scalar, or the list in one line, as written."""
-        if self.blank:
+        if self._node is None or self._node.blank:
             return ""
-        if self.kind == "scalar":
-            return str(self._node.value)
-        if self.kind == "sequence" and not self._node.flow_style:
+        if self._node.kind == "scalar":
+            return self._node.text
+        if self._node.kind == "list" and not self._node.flow:
             return "[" + ", ".join(item.inline for item in self.list) + "]"
-        own = self._text[self._node.start_mark.index : self._node.end_mark.index]
-        return re.sub(r"\s*\n\s*", " ", own.strip())
+        return re.sub(r"\s*\n\s*", " ", self._text[self._node.start : self._node.end].strip())
 
     @property
     def inline(self) -> str:
         """The value as it may stand inside a list, quoted where it was."""
-        if self.kind == "scalar" and not self.blank:
-            quote = self._node.style
-            return f'"{self.value}"' if quote == '"' else f"'{self.value}'" if quote == "'" else self.value
-        return self.value
+        if self._node is None or self._node.kind != "scalar":
+            return self.value
+        return self._text[self._node.start : self._node.end].strip()
 
     def get(self, key: str) -> Written:
         """Item of a mapping; nothing where it is not there."""
@@ -70,9 +71,10 @@ NOTHING = Written(None, "")
 
 def as_written(text: str) -> Written:
     """Tree of a survey's text that reads without problems."""
-    from ruamel.yaml import YAML
+    from secondroof.survey.document import parse_document
 
-    return Written(YAML(typ="safe", pure=True).compose(text), text)
+    document = parse_document(text)
+    return Written(document.root, document.text)
 
 
 @cache
@@ -186,13 +188,13 @@ def _list_section(
     parts = tuple(
         section(f"{path}[{i}]", _item_title(own, i), item, own, marks, quiet=True) for i, own in enumerate(written.list)
     )
-    note = "" if parts else ("looked, none" if written.kind == "sequence" else "not read")
+    note = "" if parts else ("looked, none" if written.kind == "list" else "not read")
     return Section(path, words(key), (), parts, blanks=int(note == "not read"), note=note)
 
 
 def _item_title(own: Written, index: int) -> str:
     said = [own.get(k).value for k in ("name", "what", "kind", "member", "plane", "station", "at", "wall") if k in own.items]
-    where = [f"{k} {own.get(k).value}" for k in ("lines", "bays") if k in own.items]
+    where = [f"{k} {own.get(k).value}" for k in ("lines", "bays") if k in own.items and len(own.get(k).value) < 20]
     return ", ".join([*said, *where][:4]) or f"{index + 1}"
 
 
@@ -238,7 +240,7 @@ def _unit(body: Mapping[str, Any]) -> str:
 
 
 def _reading(item: Written) -> tuple[str, bool]:
-    if item.kind != "mapping":
+    if item.kind != "map":
         return item.value, item.value.endswith("?")
     doubtful = bool({"why", "set_aside", "doubtful", "read_again"} & set(item.items))
     return item.get("read").value, doubtful
@@ -246,12 +248,12 @@ def _reading(item: Written) -> tuple[str, bool]:
 
 def flat(written: Written, path: str = "") -> dict[str, str]:
     """Every value of a file by its path, lists of scalars as one value."""
-    if written.kind == "mapping":
+    if written.kind == "map":
         out: dict[str, str] = {}
         for key, item in written.items.items():
             out |= flat(item, f"{path}.{key}" if path else key)
         return out
-    if written.kind == "sequence" and any(item.kind == "mapping" and "read" not in item.items for item in written.list):
+    if written.kind == "list" and any(item.kind == "map" and "read" not in item.items for item in written.list):
         out = {}
         for i, item in enumerate(written.list):
             out |= flat(item, f"{path}[{i}]")

@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Literal
 
-from shapely.geometry import box
-
 from secondroof.roof.model import Roof, RoofLine, RoofPlane
 from secondroof.roof.zones import zones
 
@@ -55,6 +53,8 @@ def build_roof(survey: Survey, edition: str | None) -> Roof:
     slope_deg = max(p.slope_deg for p in planes)
     drawn: Mapping[str, BaseGeometry]
     if edition is None:
+        from shapely.geometry import box
+
         drawn = {NO_ZONE: box(0.0, 0.0, b.length, b.width)}
     else:
         shape = "gable" if len(planes) == 2 else "monoslope"
@@ -82,7 +82,7 @@ def _plane(
 ) -> RoofPlane:
     theta = math.atan(plane.slope / 12)
     slope_length = plane.run / math.cos(theta)
-    s = [line.from_eave for line in plane.lines]
+    s = [float(line.from_eave) for line in plane.lines]
     lines = []
     for i, at in enumerate(s):
         below = at - s[i - 1] if i > 0 else None

@@ -1,0 +1,138 @@
+"""A check as a card: result, steps with their formulas, where every number comes from, what would move it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from secondroof.checks.numbers import show, show_with_unit, unit_text
+from secondroof.web.moved import ratio_text
+
+if TYPE_CHECKING:
+    from secondroof.checks.model import Check
+    from secondroof.checks.render import CardLine
+    from secondroof.survey.models import Survey
+    from secondroof.survey.proposals import Recover
+
+WHOSE = {"new": "new work", "made worse": "old steel, loaded more", "was so": "old steel, as it was"}
+
+
+def card(check: Check, *, job: str, tries: tuple[dict[str, str], ...] = (), others: tuple[dict[str, str], ...] = (), print_href: str = "", bar: bool = True) -> dict[str, Any]:
+    """Everything a card shows."""
+    from secondroof.checks.render import card_lines_of, symbols_table
+
+    lines = card_lines_of(check.steps, sources=check.sources)
+    symbols = symbols_table(check.steps, check.sources)
+    return {
+        "id": check.id,
+        "title": check.what,
+        "where": check.where,
+        "state": check.state,
+        "ratio": ratio_text(check.ratio) if check.ratio is not None else "",
+        "before": ratio_text(check.ratio_before) if check.ratio_before is not None else "",
+        "asked": "" if check.demand is None else show_with_unit(check.demand, check.unit),
+        "there": "" if check.capacity is None else show_with_unit(check.capacity, check.unit),
+        "share": _share(check.ratio) if bar else "",
+        "sentence": check.sentence,
+        "clause": check.clause,
+        "whose": WHOSE[check.whose],
+        "code": check.asked + (f": {check.asked_why}" if check.asked_why else ""),
+        "basis": check.basis,
+        "lines": tuple(_line(line) for line in lines),
+        "symbols": tuple(
+            {"symbol": s.symbol.mathml, "name": s.name, "what": s.what, "value": f"{s.value} {s.unit}".strip(), "source": s.source, "pencil": s.pencil}
+            for s in symbols
+        ),
+        "both_ways": tuple(
+            {"label": w.label, "ratio": ratio_text(w.ratio), "state": w.state, "used": w.used} for w in check.both_ways
+        ),
+        "needs": tuple({"what": n.what, "where": n.where, "who": n.who, "decides": n.decides} for n in check.needs),
+        "tries": tries,
+        "others": others,
+        "print_href": print_href,
+        "job": job,
+    }
+
+
+def _line(line: CardLine) -> dict[str, Any]:
+    return {
+        "title": line.title,
+        "clause": line.clause,
+        "symbolic": math(line.symbolic.mathml, line.symbolic.text),
+        "numeric": math(line.numeric.mathml, line.numeric.text),
+        "result": math(line.result.mathml, line.result.text),
+        "method": line.method,
+        "self_check": line.self_check,
+        "cautions": line.cautions,
+        "inputs": tuple({"what": i.what or i.name, "value": f"{i.value} {i.unit}".strip(), "source": i.source, "pencil": i.pencil} for i in line.inputs)
+        if line.method
+        else (),
+    }
+
+
+def math(inner: str, alt: str) -> str:
+    """A ``<math>`` element; empty for nothing. The renderer may give the element whole or its inside."""
+    from secondroof.checks.notation import math_element
+
+    return inner if not inner or inner.startswith("<math") else math_element(inner, alt)
+
+
+def _share(ratio: float | None) -> str:
+    """Length of the card's bar in hundredths of its width; the limit stands at 66."""
+    return "" if ratio is None or ratio != ratio else f"{min(100.0, 66.0 * ratio):.1f}"
+
+
+def tries_of(
+    survey: Survey, recover: str, zone: str | None, again: Callable[[Survey], Check | None]
+) -> tuple[dict[str, str], ...]:
+    """Up to three changes of the recover, each worked out for this one check.
+
+    Parameters
+    ----------
+    again : callable
+        Gives the same check on a changed survey.
+    """
+    at = next(i for i, r in enumerate(survey.recovers) if r.name == recover)
+    out = []
+    for label, path, value, changed in _variants(survey.recovers[at], at, zone):
+        recovers = tuple(changed if i == at else r for i, r in enumerate(survey.recovers))
+        check = again(survey.model_copy(update={"recovers": recovers}))
+        if check is not None:
+            out.append({"label": label, "path": path, "value": value, "ratio": ratio_text(check.ratio), "state": check.state})
+    return tuple(out)
+
+
+def _variants(recover: Recover, at: int, zone: str | None) -> list[tuple[str, str, str, Recover]]:
+    framing: Any = recover.framing
+    out: list[tuple[str, str, str, Recover]] = []
+    for name, words in (("screws_per_flat", "screws a flat"), ("screws_per_bracket", "screws a bracket")):
+        count: Any = getattr(framing, name, None)
+        if count is not None:
+            own = zone is not None and zone in count.by_zone
+            more = min(12, (count.by_zone[zone] if own else count.other) + 1)
+            new = count.model_copy(update={"by_zone": {**count.by_zone, zone: more}} if own else {"other": more})
+            path = f"recovers[{at}].framing.{name}." + (f"by_zone.{zone}" if own else "other")
+            body = recover.model_copy(update={"framing": framing.model_copy(update={name: new})})
+            out.append((f"{more} {words}" + (f" in zone {zone}" if own else ""), path, str(more), body))
+    if recover.clip.screws < 8:
+        more = recover.clip.screws + 1
+        body = recover.model_copy(update={"clip": recover.clip.model_copy(update={"screws": more})})
+        out.append((f"{more} screws a clip", f"recovers[{at}].clip.screws", str(more), body))
+    if recover.enclosure == "as found":
+        body = recover.model_copy(update={"enclosure": "doors rated for storms"})
+        out.append(("Doors rated for storms", f"recovers[{at}].enclosure", "doors rated for storms", body))
+    return out[:3]
+
+
+def check_rows(checks: tuple[Check, ...], href: str) -> tuple[dict[str, str], ...]:
+    """Checks as rows of a list, each with the address of its card."""
+    return tuple(
+        {
+            "id": c.id, "what": c.what, "where": c.where, "state": c.state, "ratio": ratio_text(c.ratio) if c.ratio is not None else "",
+            "whose": WHOSE[c.whose], "asked": c.asked, "sentence": c.sentence, "href": f"{href}?card={c.id}",
+        }
+        for c in checks
+    )  # fmt: skip
+
+
+__all__ = ["card", "check_rows", "show", "tries_of", "unit_text"]

@@ -1,0 +1,82 @@
+"""Duties 4 and 5: what the old roof is, and the loads."""
+
+from __future__ import annotations
+
+from secondroof.checks.numbers import show
+from secondroof.web.ask import Ask, JobAsk, Page
+from secondroof.web.contexts import LoadsPage, OldRoofPage, Table
+
+
+def show_old_roof(ask: Ask) -> Page:
+    """Standoff readings and what they say."""
+    from secondroof.web.charts import group_name, standoff_dots
+
+    j = JobAsk(ask)
+    groups = j.survey.standoff
+    rows = tuple(
+        (group_name(g, n), r.written or show(r.value, "in", "gap"), show(r.value, "in", "gap"), r.set_aside or r.why or ("doubtful" if r.doubtful else ""))
+        for n, g in enumerate(groups, 1)
+        for r in g.readings
+    )
+    readings = Table(("where", "as written", "in", "doubt"), rows, (False, False, True, False))
+    old = j.findings.old_roof if j.findings else None
+    regions = Table(
+        ("region", "kind", "readings", "low, in", "high, in", "odd readings", "what it says"),
+        tuple(
+            (r.region, r.kind, str(r.count), show(r.low_in, "in", "gap"), show(r.high_in, "in", "gap"), ", ".join(r.odd), r.sentence)
+            for r in old.regions
+        )
+        if old
+        else (),
+        (False, False, True, True, True, False, False),
+    )
+    chart = j.desk.part(("dots", j.revision.text), lambda: standoff_dots(groups)) if groups else ""
+    record = OldRoofPage(
+        j.frame("old-roof"),
+        old.sentence if old else j.why,
+        old.kind if old else "unknown",
+        chart,
+        readings,
+        regions,
+        old.open_kinds if old else (),
+        tuple(old.refused_kinds.items()) if old else (),
+        old.strengthening if old else "",
+    )
+    return Page("old-roof", record)
+
+
+def show_loads(ask: Ask) -> Page:
+    """Wind by zone and component, and the weight added."""
+    from secondroof.web.plan import zone_plan
+
+    j = JobAsk(ask)
+    f = j.findings
+    if f is None:
+        empty = Table((), ())
+        return Page("loads", LoadsPage(j.frame("loads"), "", (), empty, "", ()))
+    components = tuple(dict.fromkeys(z.component for z in f.zones))
+    tables = tuple(
+        (
+            name,
+            Table(
+                ("plane", "zone", "effective area, ft²", "uplift, psf", "down, psf", "area of zone, ft²"),
+                tuple(
+                    (z.plane, z.zone, show(z.effective_area_ft2, "ft2"), show(abs(z.uplift_psf_asd), "psf"),
+                     show(z.down_psf_asd, "psf"), show(z.area_ft2, "ft2", "whole"))
+                    for z in f.zones
+                    if z.component == name
+                ),
+                (False, False, True, True, True, True),
+            ),
+        )
+        for name in components
+    )  # fmt: skip
+    weight = Table(
+        ("what is added", "how", "part of the covering", "psf"),
+        tuple((w.what, w.how, "yes" if w.covering else "no", show(w.psf, "psf", "weight")) for w in f.weight),
+        (False, False, False, True),
+        ("Added in all", "", "", show(f.added_psf, "psf", "weight")),
+    )
+    plan = j.desk.part(("zones", j.revision.text, j.recover), lambda: zone_plan(f, j.survey))
+    record = LoadsPage(j.frame("loads"), plan, tables, weight, show(f.added_psf, "psf", "weight"), tuple(f.rules.items()))
+    return Page("loads", record)
