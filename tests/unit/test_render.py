@@ -18,9 +18,10 @@ import numpy as np
 import pytest
 
 import secondroof
-from secondroof.checks.expr import FormulaError, Name, Num, evaluate, expression
+from secondroof.checks.expr import Bin, FormulaError, Name, Neg, Num, evaluate, expression
 from secondroof.checks.model import Check, OtherWay, Source
-from secondroof.checks.notation import Forms, symbol_forms, tree_forms, word_forms
+from secondroof.checks.notation import Forms, symbol_forms, word_forms
+from secondroof.checks.printing import tree_forms
 from secondroof.checks.render import card_lines, card_lines_of, symbols_table
 from secondroof.checks.textcard import card_text
 from secondroof.formula import REGISTRY, Formula, Limit, Step, formula, note_step, recording, spec_of
@@ -70,7 +71,9 @@ def share(w, n, P_a):
 @formula("K_z", unit="-", clause="invented", checked="from memory")
 def by_cases(z, z_g, alpha):
     """Coefficient by height. [-]"""
-    return np.where(z < 15, 2.01 * (15 / z_g) ** (2 / alpha), np.where(z > 500, 1.0, (z / z_g) ** (2 / alpha)))
+    return np.where(
+        z < 15, 2.01 * (15 / z_g) ** (2 / alpha), np.where(z > 500, 1.0, (z / z_g) ** (2 / alpha))
+    )
 
 
 @formula("y", unit="-", clause="invented", checked="definition")
@@ -120,7 +123,6 @@ def all_formulas() -> dict[str, Formula]:
 
 
 FORMULAS = {**OURS, **all_formulas()}
-NO_BREAK = "\u00a0"
 
 
 def mathml(forms: Forms) -> ET.Element:
@@ -146,7 +148,13 @@ def check_typst(sources: list[str]) -> None:
 def sample(spec: Formula, rng: random.Random) -> dict[str, object]:
     """Arguments inside the limits of a formula."""
     limits = {limit.name: limit for limit in spec.limits}
-    names = {"t": (0.03, 0.12), "in": (0.05, 12.0), "deg": (1.0, 30.0), "ksi": (30.0, 90.0), "mph": (85.0, 180.0)}
+    names = {
+        "t": (0.03, 0.12),
+        "in": (0.05, 12.0),
+        "deg": (1.0, 30.0),
+        "ksi": (30.0, 90.0),
+        "mph": (85.0, 180.0),
+    }
     found: dict[str, object] = {}
     for argument in spec.arguments:
         low, high = names.get(argument.unit, (0.1, 60.0))
@@ -155,7 +163,9 @@ def sample(spec: Formula, rng: random.Random) -> dict[str, object]:
             low = limit.low if limit.low is not None else min(low, (limit.high or 0.0) / 2)
             high = limit.high if limit.high is not None else max(high, 2 * low)
         value = rng.uniform(low, high)
-        found[argument.name] = rng.choice([value, round(value, 1) if low <= round(value, 1) <= high else value])
+        found[argument.name] = rng.choice(
+            [value, round(value, 1) if low <= round(value, 1) <= high else value]
+        )
     return found
 
 
@@ -170,7 +180,9 @@ def steps_of(spec: Formula, seed: int, count: int) -> list[Step]:
             except TypeError:  # a condition by name
                 inputs = {k: bool(v) if k not in _numeric(spec) else v for k, v in inputs.items()}
                 result = spec.func(**inputs)
-        steps.append(Step(spec.title, spec.symbol, spec.unit, spec.clause, inputs, result, spec, checked=spec.checked))
+        steps.append(
+            Step(spec.title, spec.symbol, spec.unit, spec.clause, inputs, result, spec, checked=spec.checked)
+        )
     return steps
 
 
@@ -241,32 +253,16 @@ def test_the_screw_card_as_printed():
     assert line.symbolic.text == "P_a = 0.85 t d F_u / Omega"
     assert line.numeric.text == "0.85 x 0.0630 x 0.25 x 65,000 / 3.00"
     assert line.result.text == "290.1 lb"
-    assert "<mi>P</mi><mi mathvariant=\"normal\">a</mi>" in line.symbolic.mathml
+    assert '<mi>P</mi><mi mathvariant="normal">a</mi>' in line.symbolic.mathml
     assert "Ω" in line.symbolic.mathml and "65,000" in line.numeric.mathml
     assert "From memory" in line.cautions[0]
-    assert line.cautions[1] == "t = 0.0630 in is outside the range of this formula, at least 0.0200 in, at most 0.0600 in. Ask."
+    outside = (
+        "t = 0.0630 in is outside the range of this formula, at least 0.0200 in, at most 0.0600 in. Ask."
+    )
+    assert line.cautions[1] == outside
 
 
 def test_brackets_only_as_needed():
-    texts = {
-        "p - (q - r)": lambda p, q, r: p - (q - r),
-        "p - q + r": lambda p, q, r: p - q + r,
-        "p + q - r": lambda p, q, r: p + (q - r),
-        "p (q + r)": lambda p, q, r: p * (q + r),
-        "p / (q r)": lambda p, q, r: p / q / r,
-        "(p / q) r": lambda p, q, r: p / q * r,
-        "p / (q / r)": lambda p, q, r: p / (q / r),
-        "-p^2": lambda p, q, r: -(p**2),
-        "(-p)^2": lambda p, q, r: (-p) ** 2,
-        "p^(q / r)": lambda p, q, r: p ** (q / r),
-        "(p^q)^r": lambda p, q, r: (p**q) ** r,
-        "p^(q^r)": lambda p, q, r: p**q**r,
-        "-(p + q) r": lambda p, q, r: -(p + q) * r,
-        "p - (-q r)": None,
-        "2 x 3 p": None,
-    }
-    from secondroof.checks.expr import Bin, Neg
-
     p, q, r = Name("p"), Name("q"), Name("r")
     trees = {
         "p - (q - r)": Bin("-", p, Bin("-", q, r)),
@@ -285,13 +281,13 @@ def test_brackets_only_as_needed():
         "p - (-q r)": Bin("-", p, Bin("*", Neg(q), r)),
         "2 x 3 p": Bin("*", Bin("*", Num(2.0, "2"), Num(3.0, "3")), p),
     }
-    assert {text: tree_forms(tree).text for text, tree in trees.items()} == {text: text for text in texts}
+    assert [tree_forms(tree).text for tree in trees.values()] == list(trees)
 
 
 def test_negative_numbers_are_bracketed():
     line = card_lines(step_of(balance, -20.5, -3.25, -1.5))
     # by hand: -20.5 + 3.25 - 0.9 = -18.15; halves go away from nought
-    assert line.numeric.text == "-20.5 - (-3.25) + 0.6 x (-1.5)"
+    assert line.numeric.text == "-20.50 - (-3.25) + 0.6 x (-1.50)"
     assert line.result.text == "-18.2 psf"
     assert "\u221218.2 psf" in line.result.mathml
 
@@ -299,7 +295,8 @@ def test_negative_numbers_are_bracketed():
 def test_digits_are_added_where_rounding_would_lie():
     # 300.04^4 - 300.00^4 is lost if both print as 300
     line = card_lines(step_of(radiation, 300.041237, 300.0))
-    assert by_hand(line.numeric.text) == pytest.approx(float(line.value), abs=0.5 * 10 ** -len(line.value.split(".")[1]))
+    decimals = len(line.value.split(".")[1])
+    assert by_hand(line.numeric.text) == pytest.approx(float(line.value), abs=0.5 * 10**-decimals)
     assert "300.04" in line.numeric.text
 
 
@@ -312,10 +309,13 @@ def test_one_number_has_one_writing_on_a_card():
 
 
 def test_cases_are_told():
-    low, mid = card_lines(step_of(by_cases, 10.0, 900.0, 9.5)), card_lines(step_of(by_cases, 22.4, 900.0, 9.5))
+    low, mid = (
+        card_lines(step_of(by_cases, 10.0, 900.0, 9.5)),
+        card_lines(step_of(by_cases, 22.4, 900.0, 9.5)),
+    )
     assert "if z < 15;" in low.symbolic.text and "if z > 500;" in low.symbolic.text
-    assert low.numeric.text.endswith(" as 10.00 < 15") or low.numeric.text.endswith(" as 10 < 15")
-    assert " as " in mid.numeric.text and "22.40 <= 500" in mid.numeric.text or "22.4 <= 500" in mid.numeric.text
+    assert low.numeric.text.endswith(" as 10.00 < 15")
+    assert mid.numeric.text.endswith(" as 22.40 >= 15 and 22.40 <= 500")
     assert mathml(low.symbolic).find(".//mtable") is not None
 
 
@@ -355,7 +355,7 @@ def test_what_cannot_be_printed_names_the_formula(case):
     def undefined(a):
         return a * nowhere  # noqa: F821
 
-    func = {"two": two, "loop": loop, "unknown": unknown, "keyword": keyword, "text": text, "undefined": undefined}[case]
+    func = locals()[case]
     with pytest.raises(FormulaError, match=f"formula some.{case} cannot be printed"):
         expression(Formula(f"some.{case}", "x", "-", "none", "definition", (), func))
 
@@ -377,7 +377,8 @@ def test_nothing_given_can_become_code():
     note = Step(nasty[0], nasty[2], nasty[0], "", {nasty[5]: nasty[1]}, nasty[4], None, nasty[0])
     line = card_lines(note)
     mathml(line.result)
-    check_typst([*(symbol_forms(t).typst for t in nasty), line.result.typst, line.equation.typst, *(r.symbol.typst for r in line.inputs)])
+    check_typst([*(symbol_forms(t).typst for t in nasty), line.result.typst, line.equation.typst])
+    check_typst([row.symbol.typst for row in line.inputs])
 
 
 def test_a_solver_step():
@@ -390,7 +391,12 @@ def test_a_solver_step():
         )  # fmt: skip
     line = card_lines(recorder.steps[0], sources={"q": Source("card L-3")})
     assert line.result.text == "-34.10, 22.25 kip-in" and line.equation.text.startswith("M_max = ")
-    assert [r.value for r in line.inputs] == ["24.5, 25", "\u221245.3", "20 values, 0 to 19", "not read"]
+    assert [r.value for r in line.inputs] == [
+        "24.5, 25",
+        "\u221245.3",
+        "20 values, 0.00 to 19.00",
+        "not read",
+    ]
     assert [r.unit for r in line.inputs][:2] == ["ft", "lb/ft"]
     assert [r.pencil for r in line.inputs] == [True, False, True, True]
     assert line.method and line.self_check and line.numeric.text == ""
@@ -409,7 +415,12 @@ SOURCES = {"p": Source("card L-14"), "F_u": Source("no coupon", assumed=True)}
 def test_symbols_table():
     rows = {r.name: r for r in symbols_table(card_steps(), SOURCES)}
     assert list(rows) == ["p", "b", "t", "d", "F_u", "Omega", "n"]  # w and P_a are worked out above
-    assert (rows["p"].value, rows["p"].unit, rows["p"].source, rows["p"].pencil) == ("122.8", "psf", "card L-14", False)
+    assert (rows["p"].value, rows["p"].unit, rows["p"].source, rows["p"].pencil) == (
+        "122.8",
+        "psf",
+        "card L-14",
+        False,
+    )
     assert rows["F_u"].pencil and rows["F_u"].value == "65,000"
     assert rows["b"].pencil and rows["b"].source == "source not stated"  # never ink without a source
 
@@ -434,7 +445,9 @@ def test_text_card():
 
 
 def test_text_card_without_numbers_says_what_is_missing():
-    need = SimpleNamespace(what="uplift test of the panel", where="all zones", who="its tester", decides="the panel")
+    need = SimpleNamespace(
+        what="uplift test of the panel", where="all zones", who="its tester", decides="the panel"
+    )
     card = SimpleNamespace(
         title="Panel uplift", clause="test", steps=(), sources={}, demand=51.0, capacity=None, unit="psf", ratio=None,
         state="unknown", sentence="The test is not in the job.", both_ways=(), needs=(need,),

@@ -1,4 +1,4 @@
-"""Numbers as people read them. Expected texts: the project's table of how things are shown, or hand rounding."""
+"""Numbers as people read them. Expected texts: the table of how things are shown, or rounding by hand."""
 
 from __future__ import annotations
 

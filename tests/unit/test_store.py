@@ -22,7 +22,9 @@ from secondroof.store.jobs import slug
 @pytest.fixture
 def store(tmp_path: Path) -> Store:
     ticks = iter(range(10_000))
-    return Store(tmp_path / "deep" / "jobs.sqlite", busy_ms=50, clock=lambda: f"2026-01-01T00:00:{next(ticks):04d}")
+    return Store(
+        tmp_path / "deep" / "jobs.sqlite", busy_ms=50, clock=lambda: f"2026-01-01T00:00:{next(ticks):04d}"
+    )
 
 
 def test_every_save_is_a_revision_and_the_text_comes_back_as_written(store: Store) -> None:
@@ -58,7 +60,13 @@ def test_undo_steps_back_and_is_itself_a_revision(store: Store) -> None:
     assert store.undo(job.id).text == "one\n"
     with pytest.raises(MissingError):
         store.undo(job.id)
-    assert [r.text for r in reversed(store.history(job.id))] == ["one\n", "two\n", "three\n", "two\n", "one\n"]
+    assert [r.text for r in reversed(store.history(job.id))] == [
+        "one\n",
+        "two\n",
+        "three\n",
+        "two\n",
+        "one\n",
+    ]
     assert store.restore(job.id, 3).text == "three\n"
     assert store.undo(job.id).text == "two\n"
 

@@ -9,7 +9,12 @@ from secondroof.survey.editing import append_item, parse_path, remove_value, set
 from secondroof.survey.reading import load_survey, read_survey
 from secondroof.survey.template import template
 
-EXAMPLES = ("tamsel-feed-barn", "port-averill-net-store", "harrow-pass-district-shop", "quillmark-distribution-hall")
+EXAMPLES = (
+    "tamsel-feed-barn",
+    "port-averill-net-store",
+    "harrow-pass-district-shop",
+    "quillmark-distribution-hall",
+)
 
 
 @pytest.fixture(scope="module")
@@ -32,7 +37,9 @@ def test_set_keeps_all_other_lines(barn):
 def test_set_in_flow_and_list(barn):
     new = set_value(barn, "purlins.thickness[1].readings", "[.0575, .0580, .0590?]")
     assert read_survey(new).purlins.thickness[1].readings[2].doubtful
-    assert read_survey(set_value(barn, "building.bays[3]", "25'-1\"")).building.bays[3] == pytest.approx(25 + 1 / 12)
+    assert read_survey(set_value(barn, "building.bays[3]", "25'-1\"")).building.bays[3] == pytest.approx(
+        25 + 1 / 12
+    )
 
 
 def test_set_what_was_not_there(barn):
@@ -50,7 +57,11 @@ def test_set_in_blank_template():
     new = set_value(new, "old_panel.coverage", "36 in")
     new = set_value(new, "ground_rules.exposure", "C")
     survey = read_survey(new)
-    assert (survey.ground_rules.wind_speed, survey.old_panel.coverage, survey.ground_rules.exposure) == (112, 36, "C")
+    assert (survey.ground_rules.wind_speed, survey.old_panel.coverage, survey.ground_rules.exposure) == (
+        112,
+        36,
+        "C",
+    )
     assert comments(new) == before
     assert "# basic wind speed V" in new
 
@@ -112,7 +123,11 @@ def test_every_scalar_can_be_set_to_itself(root, name):
         for key, item in zip(node.keys or range(len(node.items)), node.items, strict=True):
             yield from scalars(item, (*at, key if isinstance(key, int) else key.text))
 
-    found = [(p, n) for p, n in scalars(parse_document(text).root, ()) if len(p) < 4 and p[0] in ("edges", "bracing")]
+    found = [
+        (p, n)
+        for p, n in scalars(parse_document(text).root, ())
+        if len(p) < 4 and p[0] in ("edges", "bracing")
+    ]
     assert len(found) > 4
     survey = load_survey(path)
     for p, node in found:

@@ -154,8 +154,8 @@ class _Reader:
         match node:
             case ast.Constant(value=bool() | str() | None):
                 self.fail(f"{node.value!r} is not a number")
-            case ast.Constant(value=int() | float()):
-                return Num(float(node.value), plain_number(node.value))
+            case ast.Constant(value=int() | float() as number):
+                return Num(float(number), plain_number(float(number)))
             case ast.Name():
                 return self.named(node.id, node.id)
             case ast.Attribute(value=ast.Name(id=module)):
@@ -188,8 +188,12 @@ class _Reader:
 
     def function(self, node: ast.expr) -> str:
         match node:
-            case ast.Name(id=name) if getattr(self.known.get(name), "__module__", "") in ("numpy", "math", "builtins"):
-                return _ALIASES.get(name, name)
+            case ast.Name(id=name):
+                found = self.known.get(name)
+                if getattr(found, "__module__", "") in ("math", "builtins") or isinstance(found, np.ufunc):
+                    return _ALIASES.get(name, name)
+                if found is np.where or found is np.clip:
+                    return name
             case ast.Attribute(value=ast.Name(id=module), attr=name):
                 found = self.known.get(module)
                 if isinstance(found, ModuleType) and found.__name__ in ("numpy", "math"):
@@ -219,8 +223,8 @@ class _Reader:
                 return Call("sqrt", (Bin("+", Bin("**", x, two), Bin("**", y, two)),))
             case "clip", (x, low, high):
                 return Call("minimum", (Call("maximum", (x, low)), high))
-            case ("minimum" | "maximum"), _ if len(args) >= 2:
-                return Call(name, sum((a.args if _is(a, name) else (a,) for a in args), ()))
+            case (("minimum" | "maximum"), _) if len(args) >= 2:
+                return Call(name, tuple(part for a in args for part in _merged(a, name)))
         if name not in FUNCTIONS or FUNCTIONS[name][0] != len(args):
             self.fail(f"`{ast.unparse(node)}` is not among the functions that can be printed")
         return Call(name, args)
@@ -236,7 +240,9 @@ class _Reader:
         match node:
             case ast.Compare() if all(type(op) in _COMPARISONS for op in node.ops):
                 items = (node.left, *node.comparators)
-                return Compare(tuple(self.value(i) for i in items), tuple(_COMPARISONS[type(o)] for o in node.ops))
+                return Compare(
+                    tuple(self.value(i) for i in items), tuple(_COMPARISONS[type(o)] for o in node.ops)
+                )
             case ast.BinOp(op=op) if type(op) in _LOGIC:
                 return Logic(_LOGIC[type(op)], (self.condition(node.left), self.condition(node.right)))
             case ast.UnaryOp(op=ast.Invert() | ast.Not()):
@@ -250,8 +256,8 @@ class _Reader:
         self.fail(f"`{ast.unparse(node)}` is not a condition")
 
 
-def _is(node: Node, func: str) -> bool:
-    return isinstance(node, Call) and node.func == func
+def _merged(node: Node, func: str) -> tuple[Node, ...]:
+    return node.args if isinstance(node, Call) and node.func == func else (node,)
 
 
 @functools.cache

@@ -1,6 +1,6 @@
-"""Expression trees and symbols written in three ways: plain ASCII text, MathML Core, typst math.
+"""Marks of three notations: plain ASCII text, MathML Core, typst math.
 
-One walk decides order, brackets and signs; three small writers only know their own marks.
+The writers only know their own marks; ``checks.printing`` decides order, brackets and signs.
 """
 
 from __future__ import annotations
@@ -9,9 +9,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
-from typing import Protocol
+from typing import ClassVar, Protocol
 
-from secondroof.checks.expr import Bin, Call, Cases, Compare, FormulaError, Logic, Name, Neg, Node, Num, Pi
 from secondroof.checks.numbers import MINUS
 
 GREEK = {
@@ -91,7 +90,7 @@ class Plain:
     """ASCII for terminals."""
 
     flat = True
-    _ops = {"*": "x", "==": "="}
+    _ops: ClassVar[dict[str, str]] = {"*": "x", "==": "="}
 
     def number(self, text: str) -> str:
         return text
@@ -146,14 +145,22 @@ class Plain:
         return text
 
 
-_FENCES = {"abs": ("|", "|"), "ceil": ("⌈", "⌉"), "floor": ("⌊", "⌋")}
+FENCES = {"abs": ("|", "|"), "ceil": ("⌈", "⌉"), "floor": ("⌊", "⌋")}
 
 
 class MathML:
     """MathML Core; everything is escaped. The page sets ``mtd.case`` left and ``.result`` bold."""
 
     flat = False
-    _ops = {"-": MINUS, "neg": MINUS, "*": "×", "<=": "≤", ">=": "≥", "!=": "≠", "==": "="}
+    _ops: ClassVar[dict[str, str]] = {
+        "-": MINUS,
+        "neg": MINUS,
+        "*": "×",
+        "<=": "≤",
+        ">=": "≥",
+        "!=": "≠",
+        "==": "=",
+    }
 
     def number(self, text: str) -> str:
         return f"<mn>{escape(text)}</mn>"
@@ -227,12 +234,14 @@ class MathML:
         return f"<msqrt>{inner}</msqrt>"
 
     def fence(self, func: str, inner: str) -> str:
-        left, right = _FENCES[func]
+        left, right = FENCES[func]
         return f'<mrow><mo form="prefix">{left}</mo>{inner}<mo form="postfix">{right}</mo></mrow>'
 
     def func(self, name: str, args: Sequence[str]) -> str:
         head = (
-            "<msub><mi>log</mi><mn>10</mn></msub>" if name == "log10" else f"<mi>{FUNCTION_WORDS.get(name, name)}</mi>"
+            "<msub><mi>log</mi><mn>10</mn></msub>"
+            if name == "log10"
+            else f"<mi>{FUNCTION_WORDS.get(name, name)}</mi>"
         )
         inner = '<mo separator="true">,</mo>'.join(args)
         return f"<mrow>{head}<mo>&#x2061;</mo>{self.paren(inner)}</mrow>"
@@ -254,7 +263,7 @@ class Typst:
     """Typst math source; people's words only ever stand inside quoted strings."""
 
     flat = False
-    _ops = {"*": "times", "==": "=", "neg": "-"}
+    _ops: ClassVar[dict[str, str]] = {"*": "times", "==": "=", "neg": "-"}
 
     def _quoted(self, text: str) -> str:
         clean = "".join(c if c.isprintable() else " " for c in text)
@@ -270,7 +279,11 @@ class Typst:
             return GREEK[word]
         if len(word) == 1:
             return word
-        return "".join(f"{c} " for c in word).strip() if word.isupper() and len(word) <= 3 else self._quoted(word)
+        return (
+            "".join(f"{c} " for c in word).strip()
+            if word.isupper() and len(word) <= 3
+            else self._quoted(word)
+        )
 
     def _subs(self, subs: Sequence[str]) -> str:
         return " \\, ".join(GREEK.get(s, self._quoted(s)) for s in subs)
@@ -323,7 +336,9 @@ class Typst:
 
     def func(self, name: str, args: Sequence[str]) -> str:
         head = (
-            'attach(op("log"), b: "10")' if name == "log10" else f"op({self._quoted(FUNCTION_WORDS.get(name, name))})"
+            'attach(op("log"), b: "10")'
+            if name == "log10"
+            else f"op({self._quoted(FUNCTION_WORDS.get(name, name))})"
         )
         return f"{head} {self.paren(_commas(args))}"
 
@@ -339,172 +354,8 @@ def _commas(args: Sequence[str]) -> str:
     return ' class("punctuation", ",") '.join(args)
 
 
-_LOGIC, _SUM, _NEG, _PRODUCT, _FRACTION, _POWER, _ATOM = range(7)
-
-
-class Printer:
-    """Walks a tree and writes it.
-
-    Parameters
-    ----------
-    writer : Writer
-        The notation.
-    numeric : bool
-        Numbers were put in: every product shows its sign.
-    """
-
-    def __init__(self, writer: Writer, numeric: bool = False) -> None:
-        self.w = writer
-        self.numeric = numeric
-
-    def write(self, node: Node) -> str:
-        """The whole tree."""
-        return self._at(node)[0]
-
-    def _need(self, node: Node, level: int) -> str:
-        text, own = self._at(node)
-        return text if own >= level else self.w.paren(text)
-
-    def _at(self, node: Node) -> tuple[str, int]:
-        match node:
-            case Num(text=text):
-                if text.startswith("-"):
-                    return self.w.row([self.w.op("neg"), self.w.number(text[1:])]), _NEG
-                return self.w.number(text), _ATOM
-            case Name(name=name):
-                return self.w.name(name), _ATOM
-            case Pi():
-                return self.w.pi(), _ATOM
-            case Neg(item=item):
-                return self.w.row([self.w.op("neg"), self._need(item, _PRODUCT)]), _NEG
-            case Bin(op="+" | "-"):
-                return self._sum(node), _SUM
-            case Bin(op="*"):
-                return self._product(node)
-            case Bin(op="/"):
-                return self._fraction(node)
-            case Bin(op="**"):
-                return self._power(node), _POWER
-            case Call():
-                return self._call(node)
-            case Compare():
-                return self._compare(node), _LOGIC
-            case Logic():
-                return self._logic(node), _LOGIC
-            case Cases():
-                rows = [(self.write(value), self.write(test)) for test, value in node.cases]
-                return self.w.cases(rows, self.write(node.otherwise)), _LOGIC
-        raise FormulaError(f"{node!r} cannot be printed")
-
-    def _sum(self, node: Bin) -> str:
-        first, *rest = _terms(node)
-        parts = [self._need(first[1], _NEG)]
-        for op, term in rest:
-            parts += [self.w.op(op), self._need(term, _PRODUCT)]
-        return self.w.row(parts)
-
-    def _product(self, node: Bin) -> tuple[str, int]:
-        first, *rest = _factors(node)
-        if isinstance(first, Neg):
-            text, level = self._product_of(first.item, rest)
-            return self.w.row([self.w.op("neg"), text]), _NEG
-        return self._product_of(first, rest)
-
-    def _product_of(self, first: Node, rest: Sequence[Node]) -> tuple[str, int]:
-        text, own = self._at(first)
-        level = _NEG if own == _NEG and not (isinstance(first, Neg)) else _PRODUCT
-        parts = [text if own >= _FRACTION or level == _NEG else self.w.paren(text)]
-        before = first
-        for factor in rest:
-            sign = self.numeric or _starts_with_number(factor) or _ends_open(before)
-            parts += [self.w.op("*") if sign else self.w.implied(), self._need(factor, _FRACTION)]
-            before = factor
-        return self.w.row(parts), level
-
-    def _fraction(self, node: Bin) -> tuple[str, int]:
-        top, bottom = node.left, node.right
-        if isinstance(top, Bin) and top.op == "/":
-            top, bottom = top.left, Bin("*", top.right, bottom)
-        if isinstance(top, Neg):
-            return self.w.row([self.w.op("neg"), self._fraction(Bin("/", top.item, bottom))[0]]), _NEG
-        if self.w.flat:
-            return self.w.frac(self._need(top, _PRODUCT), self._need(bottom, _FRACTION + 1)), _PRODUCT
-        return self.w.frac(self.write(top), self.write(bottom)), _FRACTION
-
-    def _power(self, node: Bin) -> str:
-        raised = node.right
-        exponent = self._need(raised, _ATOM) if self.w.flat else self._exponent(raised)
-        if isinstance(node.left, Name):
-            return self.w.name_power(node.left.name, exponent)
-        return self.w.power(self._need(node.left, _ATOM), exponent)
-
-    def _exponent(self, node: Node) -> str:
-        if isinstance(node, Bin) and node.op == "/":
-            parts = [self._need(node.left, _ATOM), self.w.slash(), self._need(node.right, _ATOM)]
-            return self.w.row(parts)
-        return self.write(node)
-
-    def _call(self, node: Call) -> tuple[str, int]:
-        args = [self.write(a) for a in node.args]
-        if node.func == "sqrt":
-            return self.w.sqrt(args[0]), _POWER
-        if node.func in _FENCES:
-            return self.w.fence(node.func, args[0]), _ATOM
-        if node.func == "arctan2":
-            return self.w.func("arctan2", [self.write(Bin("/", node.args[0], node.args[1]))]), _POWER
-        return self.w.func(node.func, args), _POWER
-
-    def _compare(self, node: Compare) -> str:
-        parts = [self.write(node.items[0])]
-        for op, item in zip(node.ops, node.items[1:], strict=True):
-            parts += [self.w.op(op), self.write(item)]
-        return self.w.row(parts)
-
-    def _logic(self, node: Logic) -> str:
-        if node.op == "not":
-            return self.w.row([self.w.words("not "), self._condition(node.items[0])])
-        parts = [self._condition(node.items[0])]
-        for item in node.items[1:]:
-            parts += [self.w.words(f" {node.op} "), self._condition(item)]
-        return self.w.row(parts)
-
-    def _condition(self, node: Node) -> str:
-        return self.w.paren(self.write(node)) if isinstance(node, Logic) else self.write(node)
-
-
-def _terms(node: Node) -> list[tuple[str, Node]]:
-    if isinstance(node, Bin) and node.op in ("+", "-"):
-        right = [("-", node.right)] if node.op == "-" else _terms(node.right)
-        return [*_terms(node.left), *(_signed(op, term) for op, term in right)]
-    return [("+", node)]
-
-
-def _signed(op: str, term: Node) -> tuple[str, Node]:
-    return ("-" if op == "+" else "+", term.item) if isinstance(term, Neg) else (op, term)
-
-
-def _factors(node: Node) -> list[Node]:
-    if isinstance(node, Bin) and node.op == "*":
-        return [*_factors(node.left), *_factors(node.right)]
-    return [node]
-
-
-def _starts_with_number(node: Node) -> bool:
-    match node:
-        case Num():
-            return True
-        case Bin(op="**" | "*" | "/"):
-            return _starts_with_number(node.left)
-    return False
-
-
-def _ends_open(node: Node) -> bool:
-    """A call or fraction before a bracket could be read as an argument; a sign keeps them apart."""
-    return isinstance(node, Call) and node.func not in ("sqrt", *_FENCES)
-
-
 PLAIN, MATHML, TYPST = Plain(), MathML(), Typst()
-_WRITERS: tuple[Writer, ...] = (PLAIN, MATHML, TYPST)
+WRITERS: tuple[Writer, ...] = (PLAIN, MATHML, TYPST)
 
 
 def finished(forms: Forms) -> Forms:
@@ -531,19 +382,14 @@ def join(*parts: Forms | str) -> Forms:
     return Forms(text, "".join(maths), " ".join(t for t in typsts if t))
 
 
-def tree_forms(node: Node, *, numeric: bool = False) -> Forms:
-    """A tree in three notations; the MathML is without its ``<math>`` element."""
-    return Forms(*(Printer(w, numeric).write(node) for w in _WRITERS))
-
-
 def symbol_forms(name: str) -> Forms:
     """A symbol, or words, in three notations."""
-    return Forms(*(w.name(name) for w in _WRITERS))
+    return Forms(*(w.name(name) for w in WRITERS))
 
 
 def word_forms(text: str) -> Forms:
     """Words in three notations."""
-    return Forms(*(w.words(text) for w in _WRITERS))
+    return Forms(*(w.words(text) for w in WRITERS))
 
 
 def strong_forms(plain: str, text: str) -> Forms:

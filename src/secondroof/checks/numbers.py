@@ -250,9 +250,7 @@ def show_si(value: Any, unit: str, kind: str | None = None, *, plain: bool = Fal
     if value is None or isinstance(value, (str, bool)):
         return show(value, unit, kind, plain=plain)
     number, name = to_si(float(scalar(value)), unit)
-    if kind == "base steel" and name == "mm":
-        text = fixed(number, 3, plain=plain)
-    elif kind == "weight" and name == "kPa":
+    if (kind, name) in (("base steel", "mm"), ("weight", "kPa")):
         text = fixed(number, 3, plain=plain)
     else:
         text = show(number, name, None if kind in ("gap", "base steel", "weight") else kind, plain=plain)
@@ -260,7 +258,7 @@ def show_si(value: Any, unit: str, kind: str | None = None, *, plain: bool = Fal
 
 
 def feet_inches(ft: Any, eighths: bool = True, *, plain: bool = False) -> str:
-    """Building length in feet and inches.
+    r"""Building length in feet and inches.
 
     Parameters
     ----------
@@ -272,7 +270,7 @@ def feet_inches(ft: Any, eighths: bool = True, *, plain: bool = False) -> str:
     Examples
     --------
     >>> feet_inches(24 + 6.5 / 12), feet_inches(14.99999), feet_inches(73 + 11 / 12, eighths=False)
-    ('24\\'-6 1/2"', '15\\'-0"', '73\\'-11"')
+    ('24\'-6 1/2"', '15\'-0"', '73\'-11"')
     """
     number = float(scalar(ft))
     if not math.isfinite(number):

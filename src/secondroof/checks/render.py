@@ -34,7 +34,6 @@ from secondroof.checks.notation import (
     join,
     strong_forms,
     symbol_forms,
-    tree_forms,
     word_forms,
 )
 from secondroof.checks.numbers import (
@@ -47,6 +46,7 @@ from secondroof.checks.numbers import (
     unit_text,
     with_unit,
 )
+from secondroof.checks.printing import tree_forms
 from secondroof.formula import Argument, Formula, Step, breaches
 
 Index = int | tuple[int, ...]
@@ -153,14 +153,18 @@ class _Plain:
 def kind_of(name: str, what: str, unit: str) -> str | None:
     """Kind of number a symbol stands for, where its unit does not say it: base steel, ratio or None."""
     key = unit_key(unit)
-    if key == "in" and (re.match(r"t(_|\d|$)", name) or re.search(r"thickness|base steel", what, re.IGNORECASE)):
+    if key == "in" and (
+        re.match(r"t(_|\d|$)", name) or re.search(r"thickness|base steel", what, re.IGNORECASE)
+    ):
         return "base steel"
     if key in ("-", "ratio") and name.rstrip("_") in _RATIO_NAMES:
         return "ratio"
     return None
 
 
-def card_lines(step: Step, index: Index | None = None, sources: Mapping[str, Source] | None = None) -> CardLine:
+def card_lines(
+    step: Step, index: Index | None = None, sources: Mapping[str, Source] | None = None
+) -> CardLine:
     """Printed form of one step.
 
     Parameters
@@ -188,7 +192,9 @@ def card_lines_of(
     plain = [_pick(step, index) for step in steps]
     digits = _settle(plain)
     return tuple(
-        _formula_line(p, digits, sources or {}, plain[:i]) if p.step.formula else _noted_line(p, digits, sources or {})
+        _formula_line(p, digits, sources or {}, plain[:i])
+        if p.step.formula
+        else _noted_line(p, digits, sources or {})
         for i, p in enumerate(plain)
     )
 
@@ -208,7 +214,10 @@ def symbols_table(
         if p.step.formula is None:
             continue
         for row in _rows(p, digits, sources, plain[:i]):
-            if not (_worked_out(row.name, p.inputs.get(row.name), plain[:i]) and _source(row.name, sources) is None):
+            if not (
+                _worked_out(row.name, p.inputs.get(row.name), plain[:i])
+                and _source(row.name, sources) is None
+            ):
                 found.setdefault((row.name, row.value, row.unit), row)
     return tuple(found.values())
 
@@ -227,10 +236,14 @@ def _pick(step: Step, index: Index | None) -> _Plain:
     picked = {}
     for name, value in values.items():
         if isinstance(value, str) or value is None:
-            raise FormulaError(f"step {step.title!r} ({step.formula.name}): {name} is {value!r}, not a number")
+            raise FormulaError(
+                f"step {step.title!r} ({step.formula.name}): {name} is {value!r}, not a number"
+            )
         element = np.broadcast_to(value, shape)[index] if math.prod(shape) != 1 else np.asarray(value)
         if np.size(element) != 1:
-            raise FormulaError(f"index {index!r} does not name one element of shape {shape} in {step.title!r}")
+            raise FormulaError(
+                f"index {index!r} does not name one element of shape {shape} in {step.title!r}"
+            )
         number = scalar(element)
         picked[name] = number if isinstance(number, (bool, int)) else float(number)
     result = picked.pop("")
@@ -325,7 +338,9 @@ def _raise_digits(
     while off(decimals) > half + slack:
         open_ = [n for n in decimals if decimals[n] < exact[n]]
         if not open_:
-            raise FormulaError(f"formula {name}: no number of digits makes its printed line give its printed result")
+            raise FormulaError(
+                f"formula {name}: no number of digits makes its printed line give its printed result"
+            )
         worst = max(open_, key=lambda n: off((n,)))
         decimals[worst] += 1
 
@@ -346,7 +361,9 @@ def _printed(value: float, decimals: int) -> Num:
     return Num(_rounded(value, decimals), fixed(float(value), decimals, plain=True))
 
 
-def _formula_line(p: _Plain, digits: _Digits, sources: Mapping[str, Source], earlier: Sequence[_Plain]) -> CardLine:
+def _formula_line(
+    p: _Plain, digits: _Digits, sources: Mapping[str, Source], earlier: Sequence[_Plain]
+) -> CardLine:
     step, spec = p.step, p.step.formula
     assert spec is not None
     tree = expression(spec)
@@ -411,7 +428,9 @@ def _worded(value: float, argument: Argument, apart_from: Sequence[float] = ()) 
     """Number with its unit, with digits enough to tell it from others."""
     kind = kind_of(argument.name, argument.what, argument.unit)
     decimals = _first_decimals(value, argument.unit, kind) if math.isfinite(value) else 0
-    while any(_rounded(value, decimals) == bound != value for bound in apart_from) and decimals < _exact(value):
+    while any(_rounded(value, decimals) == bound != value for bound in apart_from) and decimals < _exact(
+        value
+    ):
         decimals += 1
     return with_unit(fixed(value, decimals), argument.unit)
 
@@ -447,7 +466,11 @@ def _rows(
         if source is None and (above := _worked_out(name, value, earlier)):
             source = Source(f"above: {above.step.title}")
         source = source or NOT_STATED
-        text = show(value) if isinstance(value, bool) else fixed(float(value), digits.of(value, argument.unit, 0))
+        text = (
+            show(value)
+            if isinstance(value, bool)
+            else fixed(float(value), digits.of(value, argument.unit, 0))
+        )
         rows.append(_row(name, argument.what, text, unit_text(argument.unit), source))
     return tuple(rows)
 
@@ -461,7 +484,11 @@ def _noted_line(p: _Plain, digits: _Digits, sources: Mapping[str, Source]) -> Ca
     step = p.step
     rows = []
     for name, given in step.inputs.items():
-        value, unit = given if isinstance(given, tuple) and len(given) == 2 and isinstance(given[1], str) else (given, "")
+        value, unit = (
+            given
+            if isinstance(given, tuple) and len(given) == 2 and isinstance(given[1], str)
+            else (given, "")
+        )
         if not unit and (suffix := _SUFFIX.search(name)):
             unit = suffix.group(1).replace("_", "-")
         text = _several(value, unit, kind_of(name, name, unit))

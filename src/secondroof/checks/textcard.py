@@ -9,7 +9,9 @@ from typing import Any
 from secondroof.checks.numbers import show, show_with_unit
 from secondroof.checks.render import CardLine, SymbolRow, card_lines_of, symbols_table
 
-_ASCII = str.maketrans({"−": "-", "×": "x", "²": "2", "³": "3", "⁴": "4", "⁶": "6", "°": "deg", "≤": "<=", "≥": ">="})
+_ASCII = str.maketrans(
+    {"−": "-", "×": "x", "²": "2", "³": "3", "⁴": "4", "⁶": "6", "°": "deg", "≤": "<=", "≥": ">="}
+)
 NOT_KNOWN = "not known"
 
 
@@ -78,7 +80,8 @@ def _table(rows: Sequence[SymbolRow]) -> list[str]:
         return []
     wide = [max(len(c[i]) for c in cells) for i in range(5)]
     return [
-        "  ".join((s.ljust(wide[0]), v.rjust(wide[1]), u.ljust(wide[2]), w.ljust(wide[3]), o)) for s, v, u, w, o in cells
+        "  ".join((s.ljust(wide[0]), v.rjust(wide[1]), u.ljust(wide[2]), w.ljust(wide[3]), o))
+        for s, v, u, w, o in cells
     ]
 
 
@@ -100,11 +103,15 @@ def _result(card: Any, width: int) -> list[str]:
         for word, value in (("demand", card.demand), ("capacity", card.capacity))
         if value is not None or card.ratio is not None or card.unit
     ]
-    head = f"{_state(card.state)}, ratio {_ratio(card.ratio)}" if card.ratio is not None else _state(card.state)
+    head = (
+        f"{_state(card.state)}, ratio {_ratio(card.ratio)}" if card.ratio is not None else _state(card.state)
+    )
     lines = [f"Result: {head}" + (f" ({', '.join(ends)})" if ends else "")]
     lines += _words(card.sentence, width) if card.sentence else []
     for need in getattr(card, "needs", ()):
-        lines += _words(f"Missing: {need.what}, {need.where}. {need.who} to get it. It decides: {need.decides}", width)
+        lines += _words(
+            f"Missing: {need.what}, {need.where}. {need.who} to get it. It decides: {need.decides}", width
+        )
     return lines
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from secondroof.drawings.framing import BASE_EDGE_IN, NewLine
+from secondroof.drawings.lettering import wrapped
 from secondroof.drawings.scene import Dimension, Item, Line, Point, Polygon, Polyline, Tag, Text, View
 from secondroof.drawings.sizes import Sizes
 from secondroof.drawings.steelwork import (
@@ -169,9 +170,8 @@ def _line(n: NewLine, way: float, flange: float) -> list[Item]:
     tag = Tag(title=n.name)
     if not n.post:
         web = 0.0
-        points: tuple[Point, ...] = (
-            (way * n.flange, n.bottom + t / 2), (web, n.bottom + t / 2), (web, n.top - t / 2), (-way * n.flange, n.top - t / 2),
-        )  # fmt: skip
+        low, top = n.bottom + t / 2, n.top - t / 2
+        points: tuple[Point, ...] = ((way * n.flange, low), (web, low), (web, top), (-way * n.flange, top))
         return [Polyline(points, "cut new", thick=t, tag=tag)]
     c = way * flange / 2
     half = n.base / 2 + BASE_EDGE_IN
@@ -283,7 +283,7 @@ def _heights(
         more = (
             f"mean of {region.count} readings,",
             f'{region.low_in:.2f}" to {region.high_in:.2f}",',
-            region.region,
+            *wrapped(region.region, 138.0, 12.5),
         )
     items = list(dimension_chain(view, x1, right_px, [*pieces, (0.0, g, text, False)], more))
     if n.post:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from secondroof.drawings.across import Drawn
 from secondroof.drawings.framing import BASE_EDGE_IN, BRACKET_WIDTH_IN, CLIP_BASE_IN, NewLine, screws_words
-from secondroof.drawings.lettering import text_width, wrapped
+from secondroof.drawings.lettering import text_width
 from secondroof.drawings.scene import Dimension, Item, Line, Point, Polygon, Polyline, Tag, Text, View
 from secondroof.drawings.steelwork import breaks, clipped, label, profile, screw, screw_length
 from secondroof.recover.notched import NOTCH_PLAY_IN
@@ -67,17 +67,10 @@ def along(
             t2 = (p.t_in or 0.06) if p else 0.06
             for x in screw_places(n, at, panel) if p is not None else ():
                 screws += screw(x, n.bottom + n.t, screw_length(n.bottom + n.t + t2), n.screw_d)
-            if panel.pitch_in is None:
-                words.append(
-                    Text(
-                        view.px((0.6, (n.top + n.bottom) / 2 - 0.2)),
-                        "rib spacing not read: notches and screws not drawn",
-                        13.0,
-                        500,
-                        colour="unknown",
-                        halo=False,
-                    )
-                )
+            lost = _not_drawn(panel)
+            if lost:
+                at_px = view.px((0.6, (n.top + n.bottom) / 2 - 0.2))
+                words.append(Text(at_px, lost, 13.0, 500, colour="unknown"))
     if panel is not None:
         pans += _old_panel(panel, ribs, length, n)
     if n is not None and panel is not None:
@@ -87,6 +80,15 @@ def along(
     high = n.pan + (recover.panel.rib_height or 0.5) if n else 2.0
     old += breaks(view, (0.0, length), -depth, high + 0.3)
     return Drawn(tuple(old), tuple(new), tuple(pans), tuple(cover), tuple(screws), tuple(dims), tuple(words))
+
+
+def _not_drawn(panel: OldPanel) -> str:
+    """What of the notched line cannot be drawn for want of a reading."""
+    if panel.pitch_in is None:
+        return "rib spacing not read: notches and screws not drawn"
+    if panel.height_in is None or panel.base_in is None:
+        return "size of the ribs not read: notches not drawn"
+    return ""
 
 
 def rib_places(panel: OldPanel | None, length: float) -> list[float]:
@@ -300,16 +302,15 @@ def _dims(
         a, b = inside[0], inside[1]
         framing = recover.framing
         ordered = framing.rib_module if framing.kind == "notched sub-purlin" else None
-        how = (
-            f'measured {panel.measured_in:.2f}", {panel.measured_count} readings'
-            if panel.measured_in is not None
-            else "nominal"
-        )
+        more = [f"{panel.measured_count} readings"] if panel.measured_in is not None else []
         if ordered is not None:
-            how += f', line ordered to {ordered:.2f}"'
-        text = f"{word} {how}" if panel.measured_in is not None else f'{word} {panel.pitch_in:g}", {how}'
-        width = abs(b - a) * view.scale_px
-        lines = wrapped(text, max(width - 16, 150), 13.0)
+            more.append(f'line ordered to {ordered:.2f}"')
+        size = (
+            f'measured {panel.measured_in:.2f}"'
+            if panel.measured_in is not None
+            else f'{panel.pitch_in:g}", nominal'
+        )
+        lines = (f"{word} {size}", ", ".join(more))
         y = below + 62
         items.append(
             Dimension(
@@ -320,7 +321,7 @@ def _dims(
                 lines[0],
                 ((view.px((a, 0))[0] + view.px((b, 0))[0]) / 2, y + 17),
                 "middle",
-                lines[1:],
+                lines[1:] if lines[1] else (),
                 assumed=panel.measured_in is None,
             )
         )

@@ -15,7 +15,7 @@ from secondroof.drawings.words import ratio_text
 if TYPE_CHECKING:
     from secondroof.checks.model import Findings
 
-LEAST_BARS_PX = 150.0
+MOST_LABELS = 6
 
 
 def worst_by_line(rows: tuple[Stretch, ...]) -> tuple[Stretch, ...]:
@@ -43,12 +43,12 @@ def bar_items(
     """Bars between ``x0`` and ``x1`` on the sheet, level with the lines of ``view``."""
     rows = stretches(findings)
     worst = worst_by_line(rows)
-    end, step = axis_end([r.ratio for r in worst if r.ratio is not None])
+    end, step = axis_end([shown_ratio(r) for r in worst])
     label_w = 40.0
     k = (x1 - x0 - label_w) / end
     ys = {(r.plane, r.line): view.px((0.0, r.y_ft))[1] for r in worst}
     top, bottom = min(ys.values()) - 12, max(ys.values()) + 10
-    h = max(1.6, min(10.0, (0.62 if pitch_px > 9 else 0.5) * pitch_px))
+    h = max(1.6, min(10.0, (0.62 if pitch_px > 15 else 0.5) * pitch_px))
     items: list[Item] = [
         Text((x0, top - 46), "Worst on each line", 14.0, 600),
         Text((x0, top - 29), "demand / capacity", 12.5, colour="ink2"),
@@ -61,7 +61,7 @@ def bar_items(
             items.append(Text((x, top - 7), f"{at:g}", 12.5, 400, "middle", "ink2"))
         at += step
     bars: list[Item] = []
-    placer = Placer((x0, top - 4, x1 + 30, bottom + 14), 1.0)
+    placer = Placer((x0, top - 4, x1, bottom + 14), 0.5)
     labels: list[Item] = []
     at_open = None if highlight is None else (highlight.plane, highlight.line)
     label_first = sorted(worst, key=lambda r: ((r.plane, r.line) != at_open, -r.badness[0], -r.badness[1]))
@@ -69,17 +69,23 @@ def bar_items(
     for r in worst:
         y = ys[(r.plane, r.line)]
         bars.append(_bar(r, x0, y, h, k, findings))
+        placer.take((x0, y - h / 2, x0 + shown_ratio(r) * k + 1, y + h / 2))
     seen: set[str] = set()
-    for r in label_first[:40]:
-        special = r.plane not in seen or r.ratio is None or r is first
+    unknown = sum(r.state == "unknown" or r.ratio is None for r in worst)
+    for r in label_first:
+        blank = (r.state == "unknown" or r.ratio is None) and unknown <= MOST_LABELS - len(
+            findings.roof.planes
+        )
+        special = r.plane not in seen or blank or r is first
         seen.add(r.plane)
-        if special and len(labels) < 6:
+        if special and len(labels) < MOST_LABELS:
             y = ys[(r.plane, r.line)]
-            text = ratio_text(r.ratio) or f"{r.name} {r.state}"
-            x = x0 + (r.ratio if r.ratio is not None else 1.0) * k + 6
+            said = "" if r.state == "unknown" else ratio_text(r.ratio)
+            text = said or f"{r.name} {r.state}"
+            x = x0 + shown_ratio(r) * k + 6
             w = text_width(text, 12.5)
             if placer.place(w, 13.0, [(x + w / 2, y)]) is not None:
-                colour = "marked" if r is first else "ink" if r.ratio is not None else r.state
+                colour = "marked" if r is first else "ink" if said else r.state
                 labels.append(Text((x, y + 4.4), text, 12.5, 600, "start", colour, halo=r is not first))
     limit = x0 + k
     return (
@@ -91,8 +97,13 @@ def bar_items(
     )
 
 
+def shown_ratio(r: Stretch) -> float:
+    """Length of a bar: where the ratio is not known, to the limit."""
+    return 1.0 if r.state == "unknown" or r.ratio is None else r.ratio
+
+
 def _bar(r: Stretch, x0: float, y: float, h: float, k: float, findings: Findings) -> Item:
-    length = (r.ratio if r.ratio is not None else 1.0) * k
+    length = shown_ratio(r) * k
     ring: tuple[Point, ...] = (
         (x0, y - h / 2),
         (x0 + length, y - h / 2),
@@ -101,7 +112,7 @@ def _bar(r: Stretch, x0: float, y: float, h: float, k: float, findings: Findings
     )
     said = say(r, findings.roof.frames_ft)
     tag = Tag(title=f"Worst on {said[0].lower()}{said[1:]}", data=data_of(r))
-    if h < 6:  # too low for a pattern
+    if h < 7:  # too low for a pattern
         fill = {"holds": "sheet", "short": "short", "unknown": "unknownT", "engineer": "engineer"}[r.state]
         return Group((Polygon((ring,), fill=fill, style=f"{r.state} flag@0.5"),), tag)
     hatch = "" if r.state == "holds" else r.state

@@ -32,7 +32,11 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
 
 _STATE_COLOURS: dict[str, tuple[int, int, int]] = {
-    name: (int(styles.LIGHT[name][1:3], 16), int(styles.LIGHT[name][3:5], 16), int(styles.LIGHT[name][5:7], 16))
+    name: (
+        int(styles.LIGHT[name][1:3], 16),
+        int(styles.LIGHT[name][3:5], 16),
+        int(styles.LIGHT[name][5:7], 16),
+    )
     for name in (*styles.STATES, "new")
 }
 #: Width of the lettering against the plain face every CAD program has.
@@ -162,6 +166,11 @@ class _Writer:
             for part in item.items:
                 self.item(part)
 
+    def mask(self, ring: list[Point]) -> None:
+        """Paper over what lies under words."""
+        wipeout = self.space.add_wipeout(ring)
+        wipeout.dxf.layer = self.attribs["layer"]
+
     def solid(self, rings: list[list[Point]], fill: str) -> None:
         """Filled areas of ink and of new steel; paper-coloured grounds are left out."""
         if fill not in ("ink", "new", "newT", "short"):
@@ -177,7 +186,7 @@ class _Writer:
     def polygon(self, item: Polygon) -> None:
         rings = [[self.at(p) for p in ring] for ring in item.rings]
         if item.fill in ("sheet", "marker"):
-            self.space.add_wipeout(rings[0], dxfattribs=dict(self.attribs))
+            self.mask(rings[0])
         elif item.fill:
             self.solid(rings, item.fill)
         if item.hatch:
@@ -223,8 +232,13 @@ class _Writer:
         left = {"start": 0.0, "middle": w / 2, "end": w}[t.anchor] + 6
         x0, x1 = at[0] - self.size(left), at[0] - self.size(left) + self.size(w + 12)
         y = at[1] + self.size(CAP_EM * t.size_px / 2)
-        ring = [(x0, y - self.size(h / 2)), (x1, y - self.size(h / 2)), (x1, y + self.size(h / 2)), (x0, y + self.size(h / 2))]
-        self.space.add_wipeout(ring, dxfattribs=dict(self.attribs))
+        ring = [
+            (x0, y - self.size(h / 2)),
+            (x1, y - self.size(h / 2)),
+            (x1, y + self.size(h / 2)),
+            (x0, y + self.size(h / 2)),
+        ]
+        self.mask(ring)
         self.space.add_lwpolyline(ring, close=True, dxfattribs=self.look("plate"))
 
     def dimension(self, d: Dimension) -> None:
@@ -232,7 +246,9 @@ class _Writer:
         foot = self.base.model((d.at_px, d.at_px))
         base = (a[0], foot[1]) if d.axis == "x" else (foot[0], a[1])
         far = abs(foot[1] - a[1]) if d.axis == "x" else abs(foot[0] - a[0])
-        override = {"dimse1": 1, "dimse2": 1} if far < self.size(d.gap_px) else {"dimexo": self.size(d.gap_px)}
+        override = (
+            {"dimse1": 1, "dimse2": 1} if far < self.size(d.gap_px) else {"dimexo": self.size(d.gap_px)}
+        )
         middle = None if d.text_px is None else self.base.model(d.text_px)
         dim = self.space.add_linear_dim(
             base=base,

@@ -64,7 +64,7 @@ def new_line(recover: Recover, panel: OldPanel, purlin: Purlin | None, zone: str
         bottom = panel.standoff_in + (panel.t_in or 0.0)
         count, post, base, base_t, spacing = f.screws_per_flat, 0.0, 0.0, 0.0, None
         name = "New notched line"
-        if panel.height_in is not None:
+        if panel.height_in is not None and panel.base_in is not None:
             assumed.append(f'notch {NOTCH_PLAY_IN:g}" clear of the rib each way and over it')
     else:
         bottom = f.bracket_height
@@ -104,7 +104,21 @@ def new_line(recover: Recover, panel: OldPanel, purlin: Purlin | None, zone: str
 
 def screws_words(n: NewLine) -> str:
     """``Two screws in each flat``."""
-    words = {1: "One", 2: "Two", 3: "Three", 4: "Four"}.get(n.screws, str(n.screws))
+    names = (
+        "One",
+        "Two",
+        "Three",
+        "Four",
+        "Five",
+        "Six",
+        "Seven",
+        "Eight",
+        "Nine",
+        "Ten",
+        "Eleven",
+        "Twelve",
+    )
+    words = names[n.screws - 1] if n.screws <= len(names) else str(n.screws)
     thing = "screw" if n.screws == 1 else "screws"
     where = "each flat" if n.spacing_in is None else f"each bracket, {feet_inches(n.spacing_in / 12)} apart"
     return f'{words} {n.screw_d:g}" {thing} in {where}'

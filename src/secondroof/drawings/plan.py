@@ -220,7 +220,7 @@ def _room(
 ) -> Room:
     """Margins round the plan, and the largest scale that fits."""
     roof = f.roof
-    left = 10.0 + (14 + names.names_width(roof, 1.0) if "names" in show else 0.0)
+    left = 10.0 + (14 + names.names_width(roof, 1e3) if "names" in show else 0.0)
     left += 18 if facings[2] in walls else 0
     right = 12.0 + (70 if "dims" in show and len(zones.border_places(roof, 1)) > 2 else 0)
     right += 20 if facings[3] in walls else 0
@@ -359,8 +359,13 @@ def describe(f: Findings, rows: tuple[Stretch, ...]) -> str:
     lengths = lengths_by_state(rows)
     told = listed(f"{whole(lengths[s])} ft {s}" for s in furniture.KEY_ORDER if lengths[s] > 0)
     worst = max(rows, key=lambda r: r.badness, default=None)
-    text = f"Roof plan of {f.job}, {len(f.roof.lines)} lines, {len(f.roof.frames_ft)} frames. Of the lines {told or 'none is judged'}."
+    text = f"Roof plan of {f.job}, {len(f.roof.lines)} lines, {len(f.roof.frames_ft)} frames."
+    text += f" Of the lines {told or 'none is judged'}."
     if worst is not None:
-        ratio = f", ratio {ratio_text(worst.ratio)}" if worst.ratio is not None else ""
+        ratio = (
+            f", ratio {ratio_text(worst.ratio)}"
+            if worst.ratio is not None and worst.state != "unknown"
+            else ""
+        )
         text += f" Worst: line {worst.name}, zone {worst.zone}, {worst.state}{ratio}."
     return text

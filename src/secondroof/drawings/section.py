@@ -83,13 +83,21 @@ def section(
     depth = sizes.purlin.depth_in if sizes.purlin else 4.0
     high = (n.pan + (recover.panel.rib_height or 0.0)) if n else 3.0
     top = y + 86 + high * scale
-    low = depth * scale + 122
+    low = depth * scale + 138
     first = View("across", "in", scale, (LEFT_PX + (HALF_IN - 1.5) * scale, top))
     x2 = LEFT_PX + 2 * HALF_IN * scale + RIGHT_PX + GAP_PX
     low_first = max(depth * scale + 64, (sizes.blanket_in or 0.0) * scale + 150, depth * 0.45 * scale + 150)
     second = View("along", "in", scale, (4.0, top + low_first + 96 + high * scale) if stacked else (x2, top))
     d1 = across(first, sizes, n, recover, survey, LEFT_PX + 2 * HALF_IN * scale + 22, LEFT_PX - 18)
-    d2 = along(second, length, sizes, n, recover, check, demand_words(check, zone))
+    d2 = along(
+        second,
+        length,
+        sizes,
+        n,
+        recover,
+        check,
+        demand_words(check, zone, unknown_screws(findings, zone, at.plane)),
+    )
     layers = [*_layers("across", first, d1), *_layers("along", second, d2)]
     words: list[Item] = list(head)
     words += _view_title(
@@ -103,11 +111,10 @@ def section(
     bottom = (second.origin_px[1] + low) if stacked else top + max(low_first, low, 190)
     bar, _ = furniture.scale_bar((second.origin_px[0], bottom - 22), scale, "in", 6.5 * scale)
     words += bar
-    if n is not None:
-        for k, note in enumerate(_play(n, sizes)):
-            words.append(
-                Text((second.origin_px[0] + 6.5 * scale + 70, bottom - 13 + 18 * k), note, 13.0, 600)
-            )
+    for note in _play(n, sizes) if n is not None else ():
+        for told in wrapped(note, width_px - 8, 13.0):
+            bottom += 18
+            words.append(Text((0.0, bottom - 10), told, 13.0, 600))
     foot, height = _foot(findings, survey, recover, sizes, n, bottom + 14, width_px)
     layers.append(Layer("title", "A-ANNO-TTLB", (*words, *foot)))
     desc = _describe(line, zone, sizes, n, recover, check)
@@ -142,21 +149,29 @@ def governing_screw(findings: Findings, zone: str, plane: str) -> Check | None:
     return max(own, key=lambda c: c.ratio or 0.0, default=None)
 
 
-def demand_words(check: Check | None, zone: str) -> tuple[str, ...]:
-    """What is asked of the screws, what they hold, and the ratio with its card."""
-    if check is None:
-        return ("not judged: see what is missing",)
-    asked = "" if check.demand is None else f"zone {zone} asks {show_with_unit(check.demand, check.unit)},"
-    holds = "" if check.capacity is None else f"there is {show_with_unit(check.capacity, check.unit)}:"
-    return tuple(
-        x
-        for x in (
-            f"{check.what},",
-            asked,
-            f"{holds} {ratio_text(check.ratio)}, {check.state} ({check.id})".strip(),
-        )
-        if x
-    )
+def demand_words(check: Check | None, zone: str, unknown: tuple[Check, ...] = ()) -> tuple[str, ...]:
+    """What is asked of the screws, what they hold, the ratio with its card; and what of them is not known."""
+    out: list[str] = []
+    if check is not None:
+        told = f"{ratio_text(check.ratio)}, {check.state} ({check.id})"
+        if check.demand is None or check.capacity is None or check.unit in ("", "-"):
+            out = [f"zone {zone}: {check.what.lower()},", told]
+        else:
+            asked = show_with_unit(check.demand, check.unit)
+            out = [
+                f"{check.what},",
+                f"zone {zone} asks {asked},",
+                f"there is {show_with_unit(check.capacity, check.unit)}: {told}",
+            ]
+    out += [f"{c.what}: {c.state} ({c.id})" for c in unknown]
+    return tuple(out) or ("not judged: see what is missing",)
+
+
+def unknown_screws(findings: Findings, zone: str, plane: str) -> tuple[Check, ...]:
+    """Checks of the screws in one zone that have no ratio yet, one of a kind."""
+    found = [c for c in findings.checks if c.key in SCREW_KEYS and c.zone == zone and c.ratio is None]
+    kinds = {c.key: c for c in sorted(found, key=lambda c: c.plane == plane)}
+    return tuple(kinds.values())
 
 
 def _layers(name: str, view: View, d: Drawn) -> list[Layer]:

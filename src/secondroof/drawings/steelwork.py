@@ -112,7 +112,9 @@ def label(view: View, dot: Point, at_px: Point, head: str, more: tuple[str, ...]
     items: list[Item] = [Leader((x, y), end), Text(at_px, head, 13.5, 600, halo=True)]
     for k, line in enumerate(more, start=1):
         words, assumed = line.lstrip("~"), line.startswith("~")
-        items.append(Text((at_px[0], at_px[1] + 16 * k), words, 13.0, colour="ink2", halo=True, assumed=assumed))
+        items.append(
+            Text((at_px[0], at_px[1] + 16 * k), words, 13.0, colour="ink2", halo=True, assumed=assumed)
+        )
     return tuple(items)
 
 

@@ -91,7 +91,7 @@ def say(r: Stretch, frames_ft: tuple[float, ...]) -> str:
     """What a screen reader says of a stretch."""
     words = [f"Line {r.name}", bays_words(frames_ft, r.x0_ft, r.x1_ft), f"zone {r.zone}"]
     if r.ratio is not None:
-        words.append(f"ratio {ratio_text(r.ratio)}")
+        words.append(f"{'known links ' if r.state == 'unknown' else ''}ratio {ratio_text(r.ratio)}")
     words.append(f"{r.state}, {r.governs} governs" if r.governs else r.state)
     return ", ".join(w for w in words if w)
 
@@ -142,11 +142,11 @@ def governing(rows: tuple[Stretch, ...], roof: Roof) -> tuple[Stretch, ...]:
 
 def flag(r: Stretch, middle: Point, frames_ft: tuple[float, ...], marked: bool, dot: Point | None) -> Item:
     """Plate, mark and ratio of one stretch, as one hot place."""
-    text = ratio_text(r.ratio) or r.state
+    text = flag_words(r)
     w, h = flag_size(r)
     x0, y0 = middle[0] - w / 2, middle[1] - h / 2
     ring = ((x0, y0), (x0 + w, y0), (x0 + w, y0 + h), (x0, y0 + h))
-    colour = "marked" if marked else ("ink" if r.ratio is not None else r.state)
+    colour = "marked" if marked else (r.state if text == r.state else "ink")
     items: list[Line | Polygon | Mark | Text | Leader] = []
     if dot is not None:
         end = _nearest(dot, (x0, y0, x0 + w, y0 + h))
@@ -161,9 +161,14 @@ def flag(r: Stretch, middle: Point, frames_ft: tuple[float, ...], marked: bool, 
     return Group(tuple(items), Tag(title=say(r, frames_ft), data=data_of(r), hot=True, stop=True))
 
 
+def flag_words(r: Stretch) -> str:
+    """The ratio; where a link is unknown the word, since the ratio of the others is not the answer."""
+    return r.state if r.state == "unknown" else ratio_text(r.ratio) or r.state
+
+
 def flag_size(r: Stretch) -> Point:
     """Size of a flag on the sheet."""
-    return text_width(ratio_text(r.ratio) or r.state, 13.5) + 31, 20.0
+    return text_width(flag_words(r), 13.5) + 31, 20.0
 
 
 def _nearest(p: Point, box: tuple[float, float, float, float]) -> Point:
@@ -195,6 +200,8 @@ def flags(
             continue
         on_it = abs(middle[1] - y) <= h / 2 and x0 - 2 <= middle[0] <= x1 + 2
         dot = None if on_it else (min(max(middle[0], x0 + 2), x1 - 2) if x1 - x0 > 4 else (x0 + x1) / 2, y)
+        if dot is not None and abs(dot[0] - middle[0]) <= w / 2 and abs(dot[1] - middle[1]) <= h / 2:
+            dot = None  # the flag lies on the place itself
         items.append(flag(r, middle, roof.frames_ft, r is highlight, dot))
         if dot is not None:
             placer.take(box_at(dot, 6, 6))

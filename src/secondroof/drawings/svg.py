@@ -223,8 +223,8 @@ class _Writer:
         anchor = f' text-anchor="{t.anchor}"' if t.anchor != "start" else ""
         keep = ' xml:space="preserve"' if "  " in t.text else ""
         out += (
-            f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(t.size_px)}" fill="{colour}"{weight}{italic}{anchor}{halo}{turn}{keep}>'
-            f"{_words(t.text)}</text>"
+            f'<text x="{_n(x)}" y="{_n(y)}" font-size="{_n(t.size_px)}" fill="{colour}"'
+            f"{weight}{italic}{anchor}{halo}{turn}{keep}>{_words(t.text)}</text>"
         )
         if t.assumed:
             drawn = width * (0.94 if t.weight < 600 else 0.98)
@@ -301,10 +301,11 @@ class _Writer:
         p = h.pitch_px
         ground = f'<rect width="{_n(p)}" height="{_n(p)}" fill="{self.colour(h.tint)}"/>' if h.tint else ""
         turn = ' patternTransform="rotate(-45)"' if h.kind == "strokes" else ""
+        line = f'<path stroke="{c}" stroke-width="{_n(h.width_px)}" d="M0 {_n(p / 2)}H{_n(p)}'
         what = {
-            "strokes": f'<path stroke="{c}" stroke-width="{_n(h.width_px)}" d="M0 {_n(p / 2)}H{_n(p)}"/>',
+            "strokes": f'{line}"/>',
             "dots": f'<circle fill="{c}" cx="{_n(p / 2)}" cy="{_n(p / 2)}" r="{_n(h.width_px)}"/>',
-            "net": f'<path stroke="{c}" stroke-width="{_n(h.width_px)}" d="M0 {_n(p / 2)}H{_n(p)}M{_n(p / 2)} 0V{_n(p)}"/>',
+            "net": f'{line}M{_n(p / 2)} 0V{_n(p)}"/>',
         }[h.kind]
         return (
             f'<pattern id="{self.prefix}-{name.replace(" ", "-")}" width="{_n(p)}" height="{_n(p)}" '

@@ -163,4 +163,15 @@ def wall_notes(survey: Survey, facings: tuple[str, str, str, str], roof: Roof) -
 def bracing_words(survey: Survey) -> str:
     """What was found of bracing; its places are words, so it is not drawn."""
     b = survey.bracing
-    return "; ".join(x for x in (b.rods, b.sag, b.flange_braces, *b.faults) if x)
+    told = (
+        ("rods", b.rods),
+        ("against sag", b.sag),
+        ("flange braces", b.flange_braces),
+        ("anti-roll clips", b.anti_roll),
+    )
+    said = [
+        text if name.split()[0].rstrip("s") in text.lower() else f"{name}: {text}"
+        for name, text in told
+        if text
+    ]
+    return "; ".join((*said, *b.faults))

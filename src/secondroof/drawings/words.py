@@ -34,9 +34,11 @@ def listed(words: Iterable[str]) -> str:
 
 
 def counted(n: int, one: str) -> str:
-    """``6 skylights`` of 6 and ``skylight``; a word that already is more than one stays."""
+    """``6 skylights`` of 6 and ``skylight``; words that carry a size or a remark get their count behind them."""
     if n == 1:
         return one
+    if any(c.isdigit() or c in ",;:()" for c in one):
+        return f"{one} ({n} of them)"
     return f"{n} {one}" if one.endswith("s") else f"{n} {one}s"
 
 

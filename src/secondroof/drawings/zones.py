@@ -180,7 +180,7 @@ def plate_words(zone: str, rows: Iterable[ZoneRow]) -> str:
 
 def legs(shape: BaseGeometry, roof: Roof) -> str:
     """How a crew chalks a corner zone: its size along the eave and up the rake."""
-    found = list(parts(shape))
+    found = list(parts(shape.simplify(1e-6)))
     if len(found) < 2:
         return ""
     sizes = set()

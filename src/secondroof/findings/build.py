@@ -75,7 +75,7 @@ def findings(survey: Survey, recover: str | None = None) -> Findings:
 
 def findings_of(c: Context) -> Findings:
     """Findings from a gathered context."""
-    hold = hold_rows(c) if c.strips.line.size else ()
+    hold = hold_rows(c)
     hold_state: State = worst(r.state for r in hold) if hold else "unknown"
     checks = (*hold, *old_roof_rows(c), *old_steel_rows(c), *code_rows(c, hold_state))
     missing = _missing(c, checks)

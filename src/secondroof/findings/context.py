@@ -76,9 +76,9 @@ def gather(survey: Survey, recover: Recover) -> Context:
         edition: str | None = wind_edition(survey.ground_rules)
     except MissingError:
         edition = None
-    roof = build_roof(survey, edition)
+    roof, no_zones = _roof(survey, edition)
     enclosure = enclosure_found(survey, recover, roof, edition)
-    wind, need = _wind(survey, roof, edition, enclosure.used)
+    wind, need = (None, no_zones) if no_zones else _wind(survey, roof, edition, enclosure.used)
     weight = weight_ledger(recover, roof)
     old_roof = what_is_the_old_roof(survey)
     design = _design(survey, recover, sum(i.psf for i in weight))
@@ -103,6 +103,20 @@ def gather(survey: Survey, recover: Recover) -> Context:
         hold,
         weight,
     )
+
+
+def _roof(survey: Survey, edition: str | None) -> tuple[Roof, Need | None]:
+    """Roof with its wind zones; without them, and with what is missing, where the edition's figure is not held."""
+    try:
+        return build_roof(survey, edition), None
+    except MissingError as error:
+        need = Need(
+            str(error),
+            "the printed standard, or an engineer who gives zones and pressures",
+            "every uplift on the roof",
+            "engineer",
+        )
+        return build_roof(survey, None), need
 
 
 def _wind(survey: Survey, roof: Roof, edition: str | None, enclosure: str) -> tuple[Wind | None, Need | None]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
@@ -69,8 +70,8 @@ def link_state(ratio: Any, judged_by_engineer: bool) -> State:
 
 
 def hold_rows(c: Context) -> tuple[Check, ...]:
-    """Governing row of every link in every zone, worst zone first within a link."""
-    rows = []
+    """Governing row of every link in every zone, worst zone first within a link; a plane without lines is unknown."""
+    rows = list(_no_lines(c))
     zones = [z for z in c.roof.zones if (c.strips.zone == z).any()]
     number = {"H": 0, "P": 0}
     for link in c.hold.links:
@@ -81,6 +82,30 @@ def hold_rows(c: Context) -> tuple[Check, ...]:
             number[link.prefix] += 1
             rows.append(stretch_row(c, i, link, f"{link.prefix}-{number[link.prefix]:02d}"))
     return tuple(rows)
+
+
+def _no_lines(c: Context) -> Iterator[Check]:
+    """A plane whose purlin lines were not taped can hold nothing that is known."""
+    bare = [p.name for p in c.roof.planes if not p.lines]
+    for i, plane in enumerate(bare):
+        need = Need(
+            f"purlin lines of the {plane} slope",
+            "tape from the eave strut up the slope, every line",
+            "where the new lines lie and what each must hold",
+        )
+        text = f"The purlin lines of the {plane} slope were not taped: what holds the new roof is not known."
+        yield Check(
+            id=f"H-00{chr(97 + i) if len(bare) > 1 else ''}",
+            key="lines",
+            what="Lines the new roof would be fixed to",
+            where=f"{plane} slope",
+            whose="new",
+            state="unknown",
+            clause="common practice, no source",
+            sentence=said("unknown", text),
+            needs=(need,),
+            plane=plane,
+        )
 
 
 def in_zone(c: Context, link: Link, zone: str) -> np.ndarray:

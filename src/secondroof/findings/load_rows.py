@@ -72,6 +72,10 @@ def _row(c: Context, wind: Wind, zone: str, part: str, area: float, number: str)
         "f": Source(f"ASD factor on wind, ASCE {wind.edition}"),
         "p_min": Source(data.minimum_clause),
     }
+    ends = Source(f"end points of {p.figure}")
+    sources |= {name: ends for name in ("A_1", "A_2", "GCp_1", "GCp_2")}
+    terrain = Source(f"terrain constants of the exposure, ASCE {wind.edition}")
+    sources |= {name: terrain for name in ("alpha", "z_g", "z_min", "c")}
     return Load(
         id=number,
         what=f"Uplift on the {PART_WORDS[part]}",

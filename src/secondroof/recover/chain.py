@@ -256,7 +256,8 @@ def fixing_combined(
     """Shear and tension together: the worse of J4.5.1 and J4.5.2, or their straight lines outside the tested ranges."""
     framing = d.recover.framing
     T, V, t2 = np.broadcast_arrays(np.asarray(T, float), np.asarray(V, float), np.asarray(s.t_2_in, float))
-    known = np.isfinite(t2) & (d.Fu2_ksi is not None)
+    known = np.isfinite(t2) & np.isfinite(T) & np.isfinite(V) & (d.Fu2_ksi is not None)
+    T, V = np.where(known, T, 0.0), np.where(known, V, 0.0)
     g = screws.screw_group(
         _kip(T),
         _kip(V),

@@ -37,7 +37,14 @@ def export_job(store: Store, job: str, folder: str | Path) -> tuple[Path, ...]:
             "archived": row.archived,
             "chosen": row.chosen,
             "revisions": [
-                {"number": r.number, "who": r.who, "at": r.at, "note": r.note, "repeats": r.repeats, "sha256": _print(r.text)}
+                {
+                    "number": r.number,
+                    "who": r.who,
+                    "at": r.at,
+                    "note": r.note,
+                    "repeats": r.repeats,
+                    "sha256": _print(r.text),
+                }
                 for r in revisions
             ],
             "drafts": [
@@ -47,7 +54,9 @@ def export_job(store: Store, job: str, folder: str | Path) -> tuple[Path, ...]:
         }
         files.append(_write(out / "job.json", json.dumps(head, indent=2, ensure_ascii=False) + "\n"))
     except OSError as error:
-        raise StoreError(f"The job was not written out: {error.strerror or error}. The store is untouched.") from error
+        raise StoreError(
+            f"The job was not written out: {error.strerror or error}. The store is untouched."
+        ) from error
     return tuple(files)
 
 
@@ -63,21 +72,49 @@ def import_job(store: Store, folder: str | Path) -> JobRow:
     head = _read_head(base)
     problems: list[Problem] = []
     revisions = [
-        Revision("", int(item["number"]), _read_text(base, "revisions", item["number"], item, problems), str(item["who"]),
-                 str(item["at"]), str(item["note"]), item.get("repeats"))
+        Revision(
+            "",
+            int(item["number"]),
+            _read_text(base, "revisions", item["number"], item, problems),
+            str(item["who"]),
+            str(item["at"]),
+            str(item["note"]),
+            item.get("repeats"),
+        )
         for item in head["revisions"]
-    ]  # fmt: skip
+    ]
     drafts = [
-        Draft(int(item["id"]), None, item.get("base"), _read_text(base, "drafts", item["id"], item, problems),
-              str(item["reason"]), str(item["at"]))
+        Draft(
+            int(item["id"]),
+            None,
+            item.get("base"),
+            _read_text(base, "drafts", item["id"], item, problems),
+            str(item["reason"]),
+            str(item["at"]),
+        )
         for item in head.get("drafts", [])
-    ]  # fmt: skip
+    ]
     numbers = [r.number for r in revisions]
     if not numbers or numbers != list(range(1, len(numbers) + 1)):
-        problems.append(Problem("job.json", str(numbers), "must count its revisions from 1 without a gap.", "Use a whole export."))
+        problems.append(
+            Problem(
+                "job.json",
+                str(numbers),
+                "must count its revisions from 1 without a gap.",
+                "Use a whole export.",
+            )
+        )
     if problems:
         raise InputError(problems)
-    row = JobRow(str(head["id"]), str(head["name"]), str(head["created"]), head.get("archived"), head.get("chosen"), len(numbers), "")
+    row = JobRow(
+        str(head["id"]),
+        str(head["name"]),
+        str(head["created"]),
+        head.get("archived"),
+        head.get("chosen"),
+        len(numbers),
+        "",
+    )
     return store.insert_whole(row, tuple(revisions), tuple(drafts))
 
 
@@ -87,14 +124,18 @@ def _read_head(base: Path) -> dict[str, Any]:
     try:
         head = json.loads(path.read_text("utf-8"))
     except OSError as error:
-        raise InputError(Problem("job.json", str(base), f"cannot be read: {error.strerror}.", mend)) from error
+        raise InputError(
+            Problem("job.json", str(base), f"cannot be read: {error.strerror}.", mend)
+        ) from error
     except ValueError as error:
         raise InputError(Problem("job.json", str(path), "is not a job's record.", mend)) from error
     needed = {"id", "name", "created", "revisions"}
     if not isinstance(head, dict) or head.get("secondroof_job") != FORM or not needed <= set(head):
         raise InputError(Problem("job.json", str(path), f"is not a job's record of form {FORM}.", mend))
     shape_ok = isinstance(head["revisions"], list) and all(
-        isinstance(r, dict) and {"number", "who", "at", "note", "sha256"} <= set(r) and isinstance(r["number"], int)
+        isinstance(r, dict)
+        and {"number", "who", "at", "note", "sha256"} <= set(r)
+        and isinstance(r["number"], int)
         for r in head["revisions"]
     )
     if not shape_ok:
@@ -107,10 +148,19 @@ def _read_text(base: Path, folder: str, number: Any, item: dict[str, Any], probl
     try:
         text = path.read_bytes().decode("utf-8")
     except (OSError, UnicodeDecodeError):
-        problems.append(Problem(f"{folder}/{path.name}", "", "is missing or is not text.", "Use a whole export."))
+        problems.append(
+            Problem(f"{folder}/{path.name}", "", "is missing or is not text.", "Use a whole export.")
+        )
         return ""
     if _print(text) != item["sha256"]:
-        problems.append(Problem(f"{folder}/{path.name}", "", "is not as it was written out.", "Use an export nobody has edited."))
+        problems.append(
+            Problem(
+                f"{folder}/{path.name}",
+                "",
+                "is not as it was written out.",
+                "Use an export nobody has edited.",
+            )
+        )
     return text
 
 

@@ -38,7 +38,10 @@ def differences(older: str, newer: str, context: int = 2) -> tuple[DiffLine, ...
             out.append(DiffLine("gap", None, None, f"{start - end} lines alike"))
         for tag, i1, i2, j1, j2 in group:
             if tag == "equal":
-                out += [DiffLine("same", i + 1, j + 1, a[i]) for i, j in zip(range(i1, i2), range(j1, j2), strict=True)]
+                out += [
+                    DiffLine("same", i + 1, j + 1, a[i])
+                    for i, j in zip(range(i1, i2), range(j1, j2), strict=True)
+                ]
             else:
                 out += [DiffLine("out", i + 1, None, a[i]) for i in range(i1, i2)]
                 out += [DiffLine("in", None, j + 1, b[j]) for j in range(j1, j2)]

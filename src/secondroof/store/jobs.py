@@ -7,7 +7,7 @@ import sqlite3
 import unicodedata
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime, timezone
+from datetime import UTC, datetime
 from pathlib import Path
 
 from secondroof.errors import ConflictError, MissingError, NotFoundError
@@ -62,7 +62,7 @@ class StaleError(ConflictError):
 
 
 def _now() -> str:
-    return datetime.now(timezone.utc).isoformat(timespec="seconds")
+    return datetime.now(UTC).isoformat(timespec="seconds")
 
 
 def slug(name: str) -> str:
@@ -130,7 +130,9 @@ class Store:
             self._insert(c, Revision(id, 1, text, who, at, note, None))
         return self.job(id)
 
-    def save(self, job: str, text: str, *, base: int, who: str = "", note: str = "", name: str | None = None) -> Revision:
+    def save(
+        self, job: str, text: str, *, base: int, who: str = "", note: str = "", name: str | None = None
+    ) -> Revision:
         """Save a new revision made from revision ``base``.
 
         A text equal to the newest is not saved again; the newest is returned.
@@ -238,7 +240,9 @@ class Store:
                 )
         return self.job(id)
 
-    def _bring_back(self, c: sqlite3.Connection, head: Revision, older: Revision, note: str, who: str) -> Revision:
+    def _bring_back(
+        self, c: sqlite3.Connection, head: Revision, older: Revision, note: str, who: str
+    ) -> Revision:
         repeats = older.repeats or older.number
         saved = Revision(head.job, head.number + 1, older.text, who, self._clock(), note, repeats)
         self._insert(c, saved)
@@ -251,7 +255,9 @@ class Store:
 
     @staticmethod
     def _revision(c: sqlite3.Connection, job: str, number: int | None) -> Revision:
-        query = "SELECT * FROM revisions WHERE job = ? AND (? IS NULL OR number = ?) ORDER BY number DESC LIMIT 1"
+        query = (
+            "SELECT * FROM revisions WHERE job = ? AND (? IS NULL OR number = ?) ORDER BY number DESC LIMIT 1"
+        )
         row = c.execute(query, (job, number, number)).fetchone()
         if row is None:
             which = "" if number is None else f" or no revision {number} of it"

@@ -10,7 +10,9 @@ from pathlib import Path
 FILE_NAME = "jobs.sqlite"
 
 
-def data_folder(environ: Mapping[str, str] | None = None, platform: str | None = None, home: Path | None = None) -> Path:
+def data_folder(
+    environ: Mapping[str, str] | None = None, platform: str | None = None, home: Path | None = None
+) -> Path:
     """Folder for a person's own data on this kind of machine; it is not made here.
 
     Parameters

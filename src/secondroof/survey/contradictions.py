@@ -125,7 +125,7 @@ def _planes_known(names: list[str]) -> str:
 
 
 def _slope_length(plane: Plane) -> float:
-    return plane.run * math.hypot(1.0, plane.slope / 12)
+    return float(plane.run * math.hypot(1.0, plane.slope / 12))
 
 
 def _lines(survey: Survey) -> Iterator[Contradiction]:
@@ -150,7 +150,8 @@ def _lines(survey: Survey) -> Iterator[Contradiction]:
             if at > top + RIDGE_PLAY_FT:
                 yield Contradiction(
                     path,
-                    f"line {i} at {at:g} ft lies outside the roof: the slope is {top:.2f} ft long ({plane.run:g} ft run at {plane.slope:g} in 12).",
+                    f"line {i} at {at:g} ft lies outside the roof: the slope is "
+                    f"{top:.2f} ft long ({plane.run:g} ft run at {plane.slope:g} in 12).",
                     "Measure along the slope from the eave strut, or mend the run.",
                 )
             last = max(last, at)
@@ -175,7 +176,8 @@ def _heights(survey: Survey) -> Iterator[Contradiction]:
         if sure > SLOPE_PLAY or (plane.slope > 0 and sure > SLOPE_SHARE * plane.slope):
             yield Contradiction(
                 ("building", "planes", p, "slope"),
-                f"{plane.slope:g} in 12 disagrees with the heights: {rise:.2f} ft of rise over a run of {plane.run:g} ft is {implied:.2f} in 12.",
+                f"{plane.slope:g} in 12 disagrees with the heights: {rise:.2f} ft "
+                f"of rise over a run of {plane.run:g} ft is {implied:.2f} in 12.",
                 "Mend the slope, the run, the eave height or the ridge height.",
             )
 
@@ -189,7 +191,8 @@ def _slopes(survey: Survey) -> Iterator[Contradiction]:
         if mean - plane.slope > READINGS_PLAY or plane.slope - max(values) > READINGS_PLAY:
             yield Contradiction(
                 ("building", "planes", p, "slope"),
-                f"{plane.slope:g} in 12 disagrees with its {len(values)} readings, {min(values):g} to {max(values):g}, mean {mean:.2f}.",
+                f"{plane.slope:g} in 12 disagrees with its {len(values)} "
+                f"readings, {min(values):g} to {max(values):g}, mean {mean:.2f}.",
                 "Mend the slope; sag shows as some readings below it, not as all of them.",
             )
 

@@ -92,7 +92,8 @@ class Document:
 
     def nearest(self, path: Sequence[Key]) -> tuple[Node, Path]:
         """Deepest node on ``path`` that is in the file, and the part of the path that leads to it."""
-        node, walked = self.root, []
+        node = self.root
+        walked: list[Key] = []
         for step in path:
             inner = node.get(step)
             if inner is None:
@@ -114,7 +115,7 @@ class Document:
 
 
 def plain(node: Node, *, keep_blanks: bool = False, depth: int = 0) -> Any:
-    """Data of a node. A blank value of a map is a value not given, and so is a section below the top with nothing in it.
+    """Data of a node. A blank value of a map is not given, nor is a section below the top with nothing in it.
 
     ``not_read`` keeps its blanks: an item named there without a reason is told.
     """
@@ -184,22 +185,22 @@ def decode(source: str | bytes, name: str) -> str:
     size = len(source) if isinstance(source, bytes) else len(source.encode("utf-8", "surrogatepass"))
     if size > LARGEST_BYTES:
         raise too_large(size, name)
-    if isinstance(source, bytes):
-        try:
-            source = source.decode("utf-8-sig")
-        except UnicodeDecodeError as error:
-            line = source.count(b"\n", 0, error.start) + 1
-            raise InputError(
-                Problem(name, "", f"is not UTF-8 text: byte {error.start + 1} cannot be read.", "A survey is a text file; "
-                        "save it as UTF-8.", line)
-            ) from error  # fmt: skip
-    source = source.removeprefix("\ufeff")
-    if "\0" in source:
-        line = source.count("\n", 0, source.index("\0")) + 1
-        raise InputError(
-            Problem(name, "", "is not text: it holds a zero byte.", "A survey is a text file.", line)
-        )
-    return source
+    text = _from_bytes(source, name) if isinstance(source, bytes) else source.removeprefix("\ufeff")
+    if "\0" in text:
+        line = text.count("\n", 0, text.index("\0")) + 1
+        mend = "A survey is a text file; save it as plain UTF-8 text."
+        raise InputError(Problem(name, "", "is not text: it holds a zero byte.", mend, line))
+    return text
+
+
+def _from_bytes(source: bytes, name: str) -> str:
+    try:
+        return source.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = source.count(b"\n", 0, error.start) + 1
+        message = f"is not UTF-8 text: byte {error.start + 1} cannot be read."
+        mend = "A survey is a text file; save it as plain UTF-8 text."
+        raise InputError(Problem(name, "", message, mend, line)) from error
 
 
 def too_large(size: int, name: str) -> InputError:
@@ -219,11 +220,15 @@ _WHY = (
      "Put the value in quotes, or line it up with its neighbours."),
     ("cannot start any token", "begins with a sign that cannot start a value (a tab, @, ` or %).",
      "Indent with spaces, and put such a value in quotes."),
-    ("could not find expected ':'", "has a name without its colon.", "Write name: value, with a space after the colon."),
+    ("could not find expected ':'", "has a name without its colon.", ("Write name: value, with "
+        "a space after the colon.")),
     ("unexpected end of stream", "ends inside quotes.", "Close the quotes."),
-    ("expected ',' or", "has a bracket that is not closed, or a comma is missing.", "Close [ with ] and { with }, commas between."),
-    ("expected <block end>", "is not lined up with its neighbours.", "Indent the items of one section alike, with spaces."),
-    ("did not find expected", "is not lined up with its neighbours.", "Indent the items of one section alike, with spaces."),
+    ("expected ',' or", ("has a bracket that is not "
+        "closed, or a comma is missing."), "Close [ with ] and { with }, commas between."),
+    ("expected <block end>", "is not lined up with its neighbours.", ("Indent the items of one "
+        "section alike, with spaces.")),
+    ("did not find expected", "is not lined up with its neighbours.", ("Indent the items of one "
+        "section alike, with spaces.")),
     ("unknown escape", "has a backslash inside double quotes.", "Use single quotes."),
 )  # fmt: skip
 
@@ -339,10 +344,11 @@ class _Builder:
 
     def _refuse(self, event: Any, given: str, message: str) -> None:
         self._refused = True
-        if len(self._problems) < 20:
+        if len(self._problems) < 5:
             mark = event.start_mark
             self._problems.append(
-                Problem(self._name, given, f"{message} Anchors, aliases and tags are not taken: a few lines of them can grow without end.",
+                Problem(self._name, given, (f"{message} Anchors, aliases and tags are not "
+                    "taken: a few lines of them can grow without end."),
                         "Write the value out.", mark.line + 1, mark.column + 1)
             )  # fmt: skip
 
@@ -362,7 +368,8 @@ class _Builder:
         if self._root.kind != "map":
             node = self._root
             raise InputError(
-                Problem(self._name, "", "is not a survey: it has no named sections.", "Start from `secondroof survey new`.",
+                Problem(self._name, "", ("is not a survey: it "
+                    "has no named sections."), "Start from `secondroof survey new`.",
                         node.line, node.column)
             )  # fmt: skip
         return Document(self._name, self._text, self._root, tuple(self._problems))

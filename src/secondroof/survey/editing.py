@@ -145,7 +145,10 @@ def _put(document: Document, steps: Path, value: str) -> str:
             if key is None:
                 return text[: node.start] + written + text[node.end :]
             at = _after_colon(text, key.end)
-            return f"{text[:at]} {written}{text[at : _line_end(text, at)]}{_kept_comments(text, _line_end(text, at), node.end)}"
+            return (
+                f"{text[:at]} "
+                f"{written}{text[at : _line_end(text, at)]}{_kept_comments(text, _line_end(text, at), node.end)}"
+            )
         return text[: node.start] + written + text[node.end :]
     rest = steps[len(walked) :]
     if any(isinstance(step, int) for step in rest):

@@ -82,21 +82,30 @@ _UNITS_TO_TRY: dict[Kind, tuple[str, ...]] = {
     Kind.RAIN_IN_HR: ("mm/h",),
     Kind.SHARE: ("%",),
 }
-_UNIT_NAMES = {"in": "inches", "mm": "millimetres", "mil": "mils", "pa": "pascals", "mpa": "megapascals", "m/s": "metres a second",
-               "%": "per cent"}  # fmt: skip
+_UNIT_NAMES: dict[str, str] = {
+    "in": "inches",
+    "mm": "millimetres",
+    "mil": "mils",
+    "pa": "pascals",
+    "mpa": "megapascals",
+    "m/s": "metres a second",
+    "%": "per cent",
+}
+
+
+def _read(value: object, kind: Kind, bounds: Bounds) -> float:
+    """A written quantity within bounds; a gauge that counts the coating is no base steel."""
+    if kind is Kind.THICKNESS_IN and isinstance(value, str) and re.search(r"coated|galv", value.lower()):
+        raise UnitError(
+            "is a thickness with its coating; the steel alone carries.",
+            "Write 16 ga base, or the bare thickness in inches.",
+        )
+    return within(parse(value, kind), kind, bounds)
 
 
 def _reader(kind: Kind, bounds: Bounds) -> Any:
     def read(value: object) -> object:
-        if value is None:
-            return None
-        found = parse(value, kind)
-        if kind is Kind.THICKNESS_IN and isinstance(value, str) and re.search(r"coated|galv", value.lower()):
-            raise UnitError(
-                "is a thickness with its coating; the steel alone carries.",
-                "Write 16 ga base, or the bare thickness in inches.",
-            )
-        return within(found, kind, bounds)
+        return None if value is None else _read(value, kind, bounds)
 
     return read
 
@@ -133,6 +142,11 @@ RValue = quantity(Kind.R_VALUE)
 DegF = quantity(Kind.TEMPERATURE_F)
 SlopeIn12 = quantity(Kind.SLOPE_IN12)
 Share = quantity(Kind.SHARE)
+BuildingLength = quantity(Kind.LENGTH_FT, 5, 6_000, "a building's length or width")
+Height = quantity(Kind.LENGTH_FT, 5, 120, "an eave or ridge height")
+BayWidth = quantity(Kind.LENGTH_FT, 3, 120, "a bay width")
+RunLength = quantity(Kind.LENGTH_FT, 3, 2_000, "a run")
+FromEave = quantity(Kind.LENGTH_FT, 0, 2_000, "a distance from the eave")
 
 
 def _whole(value: object) -> object:
@@ -193,7 +207,7 @@ def readings_of(kind: Kind, low: float | None = None, high: float | None = None,
         text = str(item).strip()
         doubtful = text.endswith("?")
         number = text[:-1].strip() if doubtful else item
-        return Reading(value=within(parse(number, kind), kind, bounds), written=text, doubtful=doubtful)
+        return Reading(value=_read(number, kind, bounds), written=text, doubtful=doubtful)
 
     def read_mapping(body: dict[str, Any]) -> Reading:
         strange = next((k for k in body if k not in known), None)
@@ -214,7 +228,7 @@ def readings_of(kind: Kind, low: float | None = None, high: float | None = None,
             value=base.value,
             written=base.written,
             doubtful=(base.doubtful or "why" in body) if doubtful is None else doubtful,
-            read_again=None if again is None else within(parse(again, kind), kind, bounds),
+            read_again=None if again is None else _read(again, kind, bounds),
             **body,
         )
 
@@ -309,7 +323,9 @@ class ThicknessGroup(Group):
 
     member: Literal["purlin", "eave strut", "ridge purlin"] = "purlin"
     family: str | None = Field(None, description="gauge family, e.g. end bays")
-    nominal: ThicknessIn | None = Field(None, description="thickness the drawings say, for loss")
+    nominal: ThicknessIn | None = Field(  # type: ignore[valid-type]
+        None, description="thickness the drawings say, for loss"
+    )
     readings: readings_of(Kind.THICKNESS_IN)  # type: ignore[valid-type]
 
 

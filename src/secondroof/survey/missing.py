@@ -19,6 +19,28 @@ if TYPE_CHECKING:
 RULES: dict[str, Callable[[Survey], bool]] = {}
 
 
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One thing a survey should hold.
+
+    Attributes
+    ----------
+    paths : tuple of str
+        Fields any of which holds it.
+    what, where, decides, who : str
+        Words of the need.
+    given : callable or None
+        Rule that says whether it was read; None where a filled field is enough.
+    """
+
+    paths: tuple[str, ...]
+    what: str
+    where: str
+    decides: str
+    who: str
+    given: Callable[[Survey], bool] | None
+
+
 def rule(function: Callable[[Survey], bool]) -> Callable[[Survey], bool]:
     """Make a function known to the table of items under its own name."""
     RULES[function.__name__] = function

@@ -14,8 +14,12 @@ from pydantic import BeforeValidator, Field, model_validator
 from secondroof.survey.fields import (
     WHOLE,
     AreaFt2,
+    BayWidth,
+    BuildingLength,
     DegF,
+    FromEave,
     GapGroup,
+    Height,
     Ksi,
     LengthFt,
     LengthGroup,
@@ -26,6 +30,7 @@ from secondroof.survey.fields import (
     PoundsPerFoot,
     Psf,
     Record,
+    RunLength,
     RustGroup,
     RValue,
     Share,
@@ -35,17 +40,10 @@ from secondroof.survey.fields import (
     StrengthGroup,
     Text,
     ThicknessGroup,
-    quantity,
 )
 from secondroof.survey.ground import GroundRules, Job
 from secondroof.survey.proposals import Recover, UpliftTest
 from secondroof.units import Kind, UnitError, parse
-
-BuildingLength = quantity(Kind.LENGTH_FT, 5, 6_000, "a building's length or width")
-Height = quantity(Kind.LENGTH_FT, 5, 120, "an eave or ridge height")
-BayWidth = quantity(Kind.LENGTH_FT, 3, 120, "a bay width")
-RunLengthFromZero = quantity(Kind.LENGTH_FT, 0, 2_000, "a distance from the eave")
-RunLength = quantity(Kind.LENGTH_FT, 3, 2_000, "a run")
 
 
 def _one_line(value: object) -> object:
@@ -59,7 +57,7 @@ def _one_line(value: object) -> object:
 class Line(Record):
     """One purlin line: distance from the outside face of the eave strut, along the slope."""
 
-    from_eave: Annotated[RunLengthFromZero, BeforeValidator(_one_line)] = Field(description="distance used")
+    from_eave: Annotated[FromEave, BeforeValidator(_one_line)] = Field(description="distance used")
     left: LengthFt | None = Field(None, description="read at the first frame")
     mid: LengthFt | None = Field(None, description="read at the middle of the building")
     right: LengthFt | None = Field(None, description="read at the last frame")

@@ -30,11 +30,14 @@ ABOUT_IN = 1 / 32
 ODD_MADS, ODD_IN = 3.5, 0.125
 #: Scale that makes the median absolute deviation a standard deviation in a normal population.
 MAD_SCALE = 1.4826
+#: Where more than this share of a group would be odd, the group is two regions and none of it is left out.
+MOST_ODD = 0.25
 
 NOTCHED, BRACKETS, HATS = "notched sub-purlin", "line on base brackets", "hat section on ribs"
 _HATS_WHY = "Hats screwed to old ribs reach the old sheet, not the purlin; the old sheet is no load path."
 _FLOATS_WHY = (
-    "The old panel floats {gap} above the purlin{where}: a foot drawn down on it dishes the pan, and its screws bend over the gap. "
+    "The old panel floats {gap} above the purlin{where}: a foot drawn "
+    "down on it dishes the pan, and its screws bend over the gap. "
     "Uplift, drag and thermal movement have no path."
 )
 _NEVER = "None may be counted: old and new are held apart by the gap, and a screw over a gap does not make them one."
@@ -50,6 +53,12 @@ class _Region:
     name: str
     values: tuple[float, ...]
 
+    @property
+    def kinds(self) -> set[RegionKind]:
+        """Its kind; every kind in it where part floats and part does not."""
+        found = {kind_of(v) for v in self.values}
+        return found if "floats" in found and len(found) > 1 else {self.kind}
+
 
 def what_is_the_old_roof(survey: Survey) -> OldRoof:
     """What the standoff readings say, region by region, and what follows for framing and strengthening.
@@ -58,7 +67,7 @@ def what_is_the_old_roof(survey: Survey) -> OldRoof:
     and the doubtful ones left out and named.
     """
     regions = tuple(_region(g) for g in survey.standoff)
-    kinds = {r.kind for r in regions if r.kind != "unknown"}
+    kinds: set[RegionKind] = {k for r in regions for k in r.kinds if k != "unknown"}
     kind = _overall(kinds)
     open_kinds, refused = _framing(kind, kinds, regions)
     return OldRoof(
@@ -107,6 +116,8 @@ def _region(group: Group) -> _Region:
         else:
             sure.append(r)
     far = set(odd_ones([r.value for r in sure]))
+    if len(far) > MOST_ODD * len(sure):
+        far = set()  # so many are no slips but another region
     used = tuple(r for i, r in enumerate(sure) if i not in far)
     if far:
         low, high = min(r.value for r in used), max(r.value for r in used)
@@ -132,7 +143,7 @@ def _framing(
 ) -> tuple[tuple[str, ...], Mapping[str, str]]:
     refused = {HATS: _HATS_WHY}
     if "floats" in kinds:
-        gaps = [v for r in regions if r.kind == "floats" for v in r.values]
+        gaps = [v for r in regions if "floats" in r.kinds for v in r.values if kind_of(v) == "floats"]
         where = "" if kind == "floats" else f" at {_names(regions, 'floats')}"
         refused[NOTCHED] = _FLOATS_WHY.format(gap=_span(gaps), where=where)
         return (BRACKETS,), refused
@@ -180,13 +191,18 @@ def _region_sentence(r: _Region) -> str:
     where = r.name[0].upper() + r.name[1:]
     if not r.values:
         return f"{where}: the standoff {_SAID['unknown']}."
-    text = f"{where}: {_span(r.values)} over {len(r.values)} reading{'s' * (len(r.values) > 1)}; the old panel {_SAID[r.kind]}."
+    text = (
+        f"{where}: {_span(r.values)} over {len(r.values)} "
+        f"reading{'s' * (len(r.values) > 1)}; the old panel {_SAID[r.kind]}."
+    )
     over = sum(v > LOW_IN for v in r.values)
     if r.kind in ("sits", "low") and over:
-        text += f" {over} of {len(r.values)} are above 3/8 in: pack or raise the foot there, and look for what lies between."
-    others = {kind_of(v) for v in r.values} - {r.kind}
-    if (r.kind == "floats" and others) or (r.kind != "floats" and "floats" in others):
-        text += " Some readings say otherwise: part the region and read more."
+        text += (
+            f" {over} of {len(r.values)} are above 3/8 in: pack or "
+            "raise the foot there, and look for what lies between."
+        )
+    if len(r.kinds) > 1:
+        text += " Other readings of it say otherwise: part the region and read more."
     if max(r.values) - min(r.values) > ODD_IN and len(r.values) > 1:
         text += f" The spread is {max(r.values) - min(r.values):.2f} in."
     for q, why in r.odd:
@@ -197,15 +213,16 @@ def _region_sentence(r: _Region) -> str:
 def _sentence(kind: str, regions: Sequence[_Region]) -> str:
     if not regions:
         return "Standoff was not read: whether the old panel sits or floats is not known."
-    values = {
-        k: [v for r in regions if r.kind == k for v in r.values] for k in ("sits", "low", "between", "floats")
-    }
+    values = _by_kind(regions)
     odd = sum(len(r.odd) for r in regions)
     tail = f" {odd} reading{'s are' if odd > 1 else ' is'} left out and named." if odd else ""
     if kind == "unknown":
         between = values["between"]
         if between:
-            return f"The standoff is {_span(between)}: neither low nor floating. Read it again; an engineer decides what may stand on it.{tail}"
+            return (
+                f"The standoff is {_span(between)}: neither low nor floating. "
+                f"Read it again; an engineer decides what may stand on it.{tail}"
+            )
         return f"No standoff reading can be used. Read it again.{tail}"
     if kind == "mixed":
         words = {
@@ -216,7 +233,7 @@ def _sentence(kind: str, regions: Sequence[_Region]) -> str:
         }
         parts = [f"{_span(v)} at {_names(regions, k)}, {words[k]}" for k, v in values.items() if v]
         return f"The old roof is mixed: {'; '.join(parts)}.{tail}"
-    every = [v for v in (*values["sits"], *values["low"], *values["floats"])]
+    every = [*values["sits"], *values["low"], *values["floats"]]
     text = f"The old panel {_SAID[kind]}: {_span(every)} over {len(every)} readings."
     over = sum(v > LOW_IN for v in every)
     if kind in ("sits", "low") and over:
@@ -226,5 +243,14 @@ def _sentence(kind: str, regions: Sequence[_Region]) -> str:
     return text + tail
 
 
+def _by_kind(regions: Sequence[_Region]) -> dict[str, list[float]]:
+    """Values under the kind of their region; of a parted region, under their own."""
+    out: dict[str, list[float]] = {k: [] for k in ("sits", "low", "between", "floats")}
+    for r in regions:
+        for v in r.values:
+            out[kind_of(v) if len(r.kinds) > 1 else r.kind].append(v)
+    return out
+
+
 def _names(regions: Sequence[_Region], kind: str) -> str:
-    return " + ".join(r.name for r in regions if r.kind == kind)
+    return " + ".join(r.name for r in regions if kind in r.kinds)

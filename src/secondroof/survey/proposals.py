@@ -57,8 +57,14 @@ class NewPanel(Record):
     """The new covering."""
 
     kind: Literal["standing seam", "through-fastened"]
-    seam: Literal["trapezoidal, double fold", "trapezoidal, single fold", "vertical, double fold", "vertical, single fold", "snap seam",
-                  "lapped"]  # fmt: skip
+    seam: Literal[
+        "trapezoidal, double fold",
+        "trapezoidal, single fold",
+        "vertical, double fold",
+        "vertical, single fold",
+        "snap seam",
+        "lapped",
+    ]
     material: Literal["steel", "aluminium"] = "steel"
     width: LengthIn
     thickness: ThicknessIn = Field(description="base metal")

@@ -39,7 +39,8 @@ def _panel_kind(survey: Survey) -> Iterator[Remark]:
     if seam and old in ("sits", "low"):
         yield Remark(
             "standoff",
-            f"The old panel is a {kind} and yet it {'sits' if old == 'sits' else 'lies low'}. Was the gauge in insulation, or is it pinned down?",
+            f"The old panel is a {kind} and yet it {'sits' if old == 'sits' else 'lies low'}. "
+            "Was the gauge in insulation, or is it pinned down?",
         )
     if not seam and old in ("floats", "mixed"):
         yield Remark(
@@ -75,7 +76,9 @@ def _sag(survey: Survey) -> Iterator[Remark]:
         if plane.slope - mean > READINGS_PLAY or min(values) < 0.75 * plane.slope:
             yield Remark(
                 "slope_readings",
-                f"Slope {plane.name} reads {min(values):g} to {max(values):g} in/ft, mean {mean:.2f}, against {plane.slope:g} stated: sag. Water may stand; the new panel's least slope is asked of {min(values):g}.",
+                f"Slope {plane.name} reads {min(values):g} to {max(values):g} in/ft, mean {mean:.2f}, against "
+                f"{plane.slope:g} stated: sag. Water may stand; the "
+                f"new panel's least slope is asked of {min(values):g}.",
             )
 
 
@@ -84,7 +87,8 @@ def _strengths(survey: Survey) -> Iterator[Remark]:
     if p.yield_strength is not None and p.yield_basis is None:
         yield Remark(
             "purlins.yield_basis",
-            f"F_y {p.yield_strength:g} ksi has no basis. Say where it comes from: coupon, mill mark, drawings, assumed.",
+            f"F_y {p.yield_strength:g} ksi has no basis. Say where "
+            "it comes from: coupon, mill mark, drawings, assumed.",
         )
     if p.tensile_strength is not None and p.tensile_basis is None:
         yield Remark(

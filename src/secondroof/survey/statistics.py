@@ -436,7 +436,8 @@ def run_out(survey: Survey) -> RunOut | None:
     if not panel.run_out or not nominal or not panel.coverage:
         return None
     ribs = panel.run_out_panels * panel.coverage / nominal
-    stations, aside = [], []
+    stations: list[ModuleAt] = []
+    aside: list[SetAside] = []
     for group in panel.run_out:
         found = clean(group.readings, "both")
         aside += found.aside

@@ -15,7 +15,8 @@ from secondroof.units import UnitError
 
 def in_file(document: Document, path: Sequence[Key]) -> tuple[Node, Path]:
     """Node of a model's path in the file: spread lines and tags of alternatives are turned back."""
-    node, walked = document.root, []
+    node = document.root
+    walked: list[Key] = []
     for k, step in enumerate(path):
         if (
             isinstance(step, int)
@@ -53,7 +54,8 @@ def problem_at(
 ) -> Problem:
     """A problem at a path of the model, or at the nearest thing in the file."""
     node, walked = in_file(document, path)
-    shown = walked if len(walked) >= len(path) or not path or _is_line(path) else tuple(path)
+    found = not path or walked[-1:] == tuple(path[-1:]) or _is_line(path)
+    shown = walked if found else tuple(path)
     text = (
         document.written(node)
         if given and node.kind != "map" and len(walked) >= len(path) - 1 and walked

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
 from secondroof.checks.numbers import show, show_with_unit, unit_text
@@ -17,12 +17,26 @@ if TYPE_CHECKING:
 WHOSE = {"new": "new work", "made worse": "old steel, loaded more", "was so": "old steel, as it was"}
 
 
-def card(check: Check, *, job: str, tries: tuple[dict[str, str], ...] = (), others: tuple[dict[str, str], ...] = (), print_href: str = "", bar: bool = True) -> dict[str, Any]:
+def card(
+    check: Check,
+    *,
+    job: str,
+    tries: tuple[Mapping[str, Any], ...] = (),
+    others: tuple[Mapping[str, Any], ...] = (),
+    print_href: str = "",
+    bar: bool = True,
+) -> dict[str, Any]:
     """Everything a card shows."""
+    from secondroof.checks.expr import FormulaError
     from secondroof.checks.render import card_lines_of, symbols_table
 
-    lines = card_lines_of(check.steps, sources=check.sources)
-    symbols = symbols_table(check.steps, check.sources)
+    not_printed = ""
+    try:
+        lines = card_lines_of(check.steps, sources=check.sources)
+        symbols = symbols_table(check.steps, check.sources)
+    except FormulaError as error:  # the number stands; its steps are honestly not shown
+        lines, symbols = (), ()
+        not_printed = f"The steps of this card cannot be printed: {error}"
     return {
         "id": check.id,
         "title": check.what,
@@ -38,15 +52,26 @@ def card(check: Check, *, job: str, tries: tuple[dict[str, str], ...] = (), othe
         "whose": WHOSE[check.whose],
         "code": check.asked + (f": {check.asked_why}" if check.asked_why else ""),
         "basis": check.basis,
+        "not_printed": not_printed,
         "lines": tuple(_line(line) for line in lines),
         "symbols": tuple(
-            {"symbol": s.symbol.mathml, "name": s.name, "what": s.what, "value": f"{s.value} {s.unit}".strip(), "source": s.source, "pencil": s.pencil}
+            {
+                "symbol": s.symbol.mathml,
+                "name": s.name,
+                "what": s.what,
+                "value": f"{s.value} {s.unit}".strip(),
+                "source": s.source,
+                "pencil": s.pencil,
+            }
             for s in symbols
         ),
         "both_ways": tuple(
-            {"label": w.label, "ratio": ratio_text(w.ratio), "state": w.state, "used": w.used} for w in check.both_ways
+            {"label": w.label, "ratio": ratio_text(w.ratio), "state": w.state, "used": w.used}
+            for w in check.both_ways
         ),
-        "needs": tuple({"what": n.what, "where": n.where, "who": n.who, "decides": n.decides} for n in check.needs),
+        "needs": tuple(
+            {"what": n.what, "where": n.where, "who": n.who, "decides": n.decides} for n in check.needs
+        ),
         "tries": tries,
         "others": others,
         "print_href": print_href,
@@ -58,23 +83,24 @@ def _line(line: CardLine) -> dict[str, Any]:
     return {
         "title": line.title,
         "clause": line.clause,
-        "symbolic": math(line.symbolic.mathml, line.symbolic.text),
-        "numeric": math(line.numeric.mathml, line.numeric.text),
-        "result": math(line.result.mathml, line.result.text),
+        "symbolic": line.symbolic.mathml,
+        "numeric": line.numeric.mathml,
+        "result": line.result.mathml,
         "method": line.method,
         "self_check": line.self_check,
         "cautions": line.cautions,
-        "inputs": tuple({"what": i.what or i.name, "value": f"{i.value} {i.unit}".strip(), "source": i.source, "pencil": i.pencil} for i in line.inputs)
+        "inputs": tuple(
+            {
+                "what": i.what or i.name,
+                "value": f"{i.value} {i.unit}".strip(),
+                "source": i.source,
+                "pencil": i.pencil,
+            }
+            for i in line.inputs
+        )
         if line.method
         else (),
     }
-
-
-def math(inner: str, alt: str) -> str:
-    """A ``<math>`` element; empty for nothing. The renderer may give the element whole or its inside."""
-    from secondroof.checks.notation import math_element
-
-    return inner if not inner or inner.startswith("<math") else math_element(inner, alt)
 
 
 def _share(ratio: float | None) -> str:
@@ -83,26 +109,43 @@ def _share(ratio: float | None) -> str:
 
 
 def tries_of(
-    survey: Survey, recover: str, zone: str | None, again: Callable[[Survey], Check | None]
+    survey: Survey, recover: str, now: Check, again: Callable[[Survey], Check | None]
 ) -> tuple[dict[str, str], ...]:
-    """Up to three changes of the recover, each worked out for this one check.
+    """Up to three changes of the recover that move this one check, each worked out.
 
     Parameters
     ----------
+    now : Check
+        The check as it stands.
     again : callable
         Gives the same check on a changed survey.
     """
     at = next(i for i, r in enumerate(survey.recovers) if r.name == recover)
     out = []
-    for label, path, value, changed in _variants(survey.recovers[at], at, zone):
+    for label, path, value, changed in _variants(survey, at, now.zone):
         recovers = tuple(changed if i == at else r for i, r in enumerate(survey.recovers))
         check = again(survey.model_copy(update={"recovers": recovers}))
-        if check is not None:
-            out.append({"label": label, "path": path, "value": value, "ratio": ratio_text(check.ratio), "state": check.state})
-    return tuple(out)
+        if check is None:
+            continue
+        if (ratio_text(check.ratio), check.state) != (ratio_text(now.ratio), now.state):
+            out.append(
+                {
+                    "label": label,
+                    "path": path,
+                    "value": value,
+                    "ratio": ratio_text(check.ratio),
+                    "state": check.state,
+                }
+            )
+    return tuple(out[:3])
 
 
-def _variants(recover: Recover, at: int, zone: str | None) -> list[tuple[str, str, str, Recover]]:
+def _variants(survey: Survey, at: int, zone: str | None) -> list[tuple[str, str, str, Recover]]:
+    recover = survey.recovers[at]
+    open_ft2: dict[str, float] = {}
+    for o in survey.enclosure.openings or ():
+        if o.state == "open" and o.wall != "roof" and o.wall not in recover.storm_doors:
+            open_ft2[o.wall] = open_ft2.get(o.wall, 0.0) + o.count * o.area
     framing: Any = recover.framing
     out: list[tuple[str, str, str, Recover]] = []
     for name, words in (("screws_per_flat", "screws a flat"), ("screws_per_bracket", "screws a bracket")):
@@ -110,7 +153,9 @@ def _variants(recover: Recover, at: int, zone: str | None) -> list[tuple[str, st
         if count is not None:
             own = zone is not None and zone in count.by_zone
             more = min(12, (count.by_zone[zone] if own else count.other) + 1)
-            new = count.model_copy(update={"by_zone": {**count.by_zone, zone: more}} if own else {"other": more})
+            new = count.model_copy(
+                update={"by_zone": {**count.by_zone, zone: more}} if own else {"other": more}
+            )
             path = f"recovers[{at}].framing.{name}." + (f"by_zone.{zone}" if own else "other")
             body = recover.model_copy(update={"framing": framing.model_copy(update={name: new})})
             out.append((f"{more} {words}" + (f" in zone {zone}" if own else ""), path, str(more), body))
@@ -118,21 +163,31 @@ def _variants(recover: Recover, at: int, zone: str | None) -> list[tuple[str, st
         more = recover.clip.screws + 1
         body = recover.model_copy(update={"clip": recover.clip.model_copy(update={"screws": more})})
         out.append((f"{more} screws a clip", f"recovers[{at}].clip.screws", str(more), body))
-    if recover.enclosure == "as found":
-        body = recover.model_copy(update={"enclosure": "doors rated for storms"})
-        out.append(("Doors rated for storms", f"recovers[{at}].enclosure", "doors rated for storms", body))
-    return out[:3]
+    if open_ft2:
+        wall = max(open_ft2, key=lambda w: open_ft2[w])
+        shut: Any = (*recover.storm_doors, wall)
+        body = recover.model_copy(update={"storm_doors": shut})
+        path = f"recovers[{at}].storm_doors"
+        out.append((f"Storm doors on the openings in wall {wall}", path, f"[{', '.join(shut)}]", body))
+    return out
 
 
 def check_rows(checks: tuple[Check, ...], href: str) -> tuple[dict[str, str], ...]:
     """Checks as rows of a list, each with the address of its card."""
     return tuple(
         {
-            "id": c.id, "what": c.what, "where": c.where, "state": c.state, "ratio": ratio_text(c.ratio) if c.ratio is not None else "",
-            "whose": WHOSE[c.whose], "asked": c.asked, "sentence": c.sentence, "href": f"{href}?card={c.id}",
+            "id": c.id,
+            "what": c.what,
+            "where": c.where,
+            "state": c.state,
+            "ratio": ratio_text(c.ratio) if c.ratio is not None else "",
+            "whose": WHOSE[c.whose],
+            "asked": c.asked,
+            "sentence": c.sentence,
+            "href": f"{href}?card={c.id}",
         }
         for c in checks
-    )  # fmt: skip
+    )
 
 
 __all__ = ["card", "check_rows", "show", "tries_of", "unit_text"]

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 #: Limits between sitting or low and floating. [in]
 LOW_IN, FLOATS_IN = 0.375, 0.75
-WIDTH, LEFT, ROW = 860.0, 230.0, 30.0
+WIDTH, LEFT, ROW, DOT = 860.0, 230.0, 30.0, 4.6
 
 
 def group_name(group: GapGroup, number: int) -> str:
@@ -34,7 +34,8 @@ def standoff_dots(groups: tuple[GapGroup, ...]) -> str:
     values = [r.value for g in groups for r in g.readings]
     end = max(1.0, *(v * 1.08 for v in values)) if values else 1.0
     k = (WIDTH - LEFT - 70) / end
-    height = 62 + ROW * len(groups)
+    tall = [max(ROW, 16.0 + 2 * DOT * _stack(g, k)) for g in groups]
+    height = 62 + sum(tall)
     items: list[Line | Text | Circle] = []
     bottom = height - 26
     for at, words in ((LOW_IN, "low to 3/8 in"), (FLOATS_IN, "floats from 3/4 in")):
@@ -46,19 +47,47 @@ def standoff_dots(groups: tuple[GapGroup, ...]) -> str:
         items.append(Text((LEFT + i * step * k, bottom + 18), f"{i * step:g}", 12.5, 400, "middle", "ink2"))
     items.append(Text((LEFT + end * k + 12, bottom + 18), "in", 12.5, 400, "start", "ink2"))
     for n, group in enumerate(groups):
-        y = 44 + ROW * n
+        y = 30 + sum(tall[: n + 1])
         items.append(Line((LEFT, y), (LEFT + end * k, y), "rule"))
         items.append(Text((LEFT - 12, y + 4.5), _short(group_name(group, n + 1)), 13.0, 400, "end"))
         doubted = [r for r in group.readings if r.doubtful or r.set_aside]
-        for r in group.readings:
+        laid: list[tuple[float, int]] = []
+        for r in sorted(group.readings, key=lambda r: r.value):
+            x = LEFT + r.value * k
+            level = next(
+                n for n in range(len(laid) + 1) if all(n != m or abs(x - z) >= 2 * DOT for z, m in laid)
+            )
+            laid.append((x, level))
             style, fill = ("unknown flag", "sheet") if r in doubted else ("ink", "ink")
-            items.append(Circle((LEFT + r.value * k, y), 5.0, style, fill))
-        for r in doubted:
-            items.append(Text((LEFT + r.value * k, y - 9), f"{show(r.value, 'in', 'gap')}?", 12.5, 500, "middle", "unknown", assumed=True, halo=True))
+            at = y - 2 * DOT * level
+            items.append(Circle((x, at), DOT - 0.4, style, fill))
+            if r in doubted:
+                text = f"{show(r.value, 'in', 'gap')}?"
+                items.append(
+                    Text(
+                        (x + DOT + 5, at + 4.5), text, 12.5, 500, "start", "unknown", assumed=True, halo=True
+                    )
+                )
     title = "Standoff readings: " + "; ".join(
-        f"{group_name(g, n)}: {', '.join(show(r.value, 'in', 'gap') for r in g.readings)}" for n, g in enumerate(groups, 1)
+        f"{group_name(g, n)}: {', '.join(show(r.value, 'in', 'gap') for r in g.readings)}"
+        for n, g in enumerate(groups, 1)
     )
-    return to_svg(Scene("standoff", "Every standoff reading", title, WIDTH, height, (Layer("dots", "A-ANNO-SYMB", tuple(items)),)))
+    return to_svg(
+        Scene(
+            "standoff",
+            "Every standoff reading",
+            title,
+            WIDTH,
+            height,
+            (Layer("dots", "A-ANNO-SYMB", tuple(items)),),
+        )
+    )
+
+
+def _stack(group: GapGroup, k: float) -> int:
+    """Most dots that lie over each other."""
+    xs = [r.value * k for r in group.readings]
+    return max((sum(abs(x - z) < 2 * DOT for z in xs) for x in xs), default=0)
 
 
 def _short(text: str) -> str:

@@ -10,10 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
+import secondroof
 from secondroof.checks.model import State
-
-Pages = Literal["start", "new", "draft", "survey", "text", "missing", "rules", "old-roof", "loads", "recovers", "strength",
-                "card", "heat", "pieces", "money", "papers", "history", "wrong"]  # fmt: skip
 
 
 def told(help: str, **kw: Any) -> Any:
@@ -38,13 +36,14 @@ class Foot:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell of the title block: label, state, sentence, and where to read on."""
+    """One cell of the title block: label, state, sentence, where to read on, and the folded rest."""
 
     label: str
     state: State | None
     sentence: str
     href: str = ""
     link: str = ""
+    rest: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +109,7 @@ class Frame:
     problems: tuple[Wrong, ...] = ()
     moved: Moved | None = None
     notice: str = ""
-    version: str = ""
+    version: str = secondroof.__version__
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +136,7 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Rows that belong together, and sections within."""
+    """Rows that belong together, and sections within; ``adds`` where readings may be added at ``id``."""
 
     id: str
     title: str
@@ -145,6 +144,7 @@ class Section:
     parts: tuple[Section, ...] = ()
     blanks: int = 0
     note: str = ""
+    adds: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +167,9 @@ class StartPage:
     frame: Frame = told("head and foot round the page")
     jobs: tuple[Mapping[str, str], ...] = told("each job: id, name, revision, saved_at, href")
     archived: tuple[Mapping[str, str], ...] = told("jobs put away: id, name, saved_at")
-    drafts: tuple[Mapping[str, str], ...] = told("texts kept that could not be taken in: id, reason, at, href")
+    drafts: tuple[Mapping[str, str], ...] = told(
+        "texts kept that could not be taken in: id, reason, at, href"
+    )
     examples: tuple[Mapping[str, str], ...] = told("invented examples: id, name, about")
 
 
@@ -191,7 +193,9 @@ class DraftPage:
     text: str = told("the text as typed")
     reason: str = told("why it was not taken in")
     marks: Mapping[int, str] = told("line number to what is wrong there")
-    against: tuple[Any, ...] = told("difference between the newest revision and this text, where somebody saved first")
+    against: tuple[Any, ...] = told(
+        "difference between the newest revision and this text, where somebody saved first"
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -354,7 +358,9 @@ PAGES: Mapping[str, type] = {
 
 def documented() -> dict[str, dict[str, str]]:
     """Every page's context: field to help text."""
-    return {name: {f.name: f.metadata["help"] for f in dataclasses.fields(cls)} for name, cls in PAGES.items()}
+    return {
+        name: {f.name: f.metadata["help"] for f in dataclasses.fields(cls)} for name, cls in PAGES.items()
+    }
 
 
 def context_of(page: Any) -> dict[str, Any]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
+import secondroof
 from secondroof.errors import SecondroofError
 from secondroof.store import Revision, Store
 
@@ -75,6 +76,7 @@ class Desk:
         self._surveys = Cache(64)
         self._findings = Cache(24)
         self._parts = Cache(64)
+        self._packing = threading.Lock()
         self.papers = self.store.path.parent / f"{self.store.path.stem}-papers"
 
     def survey(self, text: str) -> Survey:
@@ -122,7 +124,8 @@ class Desk:
 
     def package_folder(self, revision: Revision, recover: str) -> Path:
         """Folder of the written papers of one revision and recover."""
-        return self.papers / revision.job / f"{fingerprint(revision.text)[:12]}-{recover}"
+        name = f"{fingerprint(revision.text)[:12]}-{recover}-{secondroof.__version__}"
+        return self.papers / revision.job / name
 
     def packed(self, revision: Revision, recover: str) -> tuple[Path, ...]:
         """Files of the package where it is written, else nothing."""
@@ -131,22 +134,20 @@ class Desk:
             return ()
         return tuple(sorted(f for f in folder.rglob("*") if f.is_file() and f.name != ".whole"))
 
-    def pack(self, revision: Revision, recover: str) -> tuple[Path, ...]:
+    def pack(self, revision: Revision, recover: str, *, again: bool = False) -> tuple[Path, ...]:
         """Write the papers of one revision; what was half written before is replaced."""
         from secondroof import api
 
         folder = self.package_folder(revision, recover)
-
-        def make() -> tuple[Path, ...]:
+        with self._packing:
+            found = self.packed(revision, recover)
+            if found and not again:
+                return found
             shutil.rmtree(folder, ignore_errors=True)
             folder.mkdir(parents=True)
             api.package(self.survey(revision.text), recover, folder)
             (folder / ".whole").touch()
-            return self.packed(revision, recover)
-
-        if found := self.packed(revision, recover):
-            return found
-        return Cache.get(self._parts, ("pack", str(folder), _marker(folder)), make)
+        return self.packed(revision, recover)
 
     def zipped(self, revision: Revision, recover: str) -> bytes:
         """Every file of the written package in one zip."""
@@ -158,10 +159,6 @@ class Desk:
             for file in self.packed(revision, recover):
                 archive.write(file, f"{revision.job}-{recover}/{file.relative_to(folder).as_posix()}")
         return out.getvalue()
-
-
-def _marker(folder: Path) -> int:
-    return folder.stat().st_mtime_ns if folder.exists() else 0
 
 
 def fingerprint(text: str) -> str:
@@ -191,5 +188,9 @@ def _about(text: str) -> tuple[str, str]:
     tree = as_written(text)
     job, building = tree.get("job"), tree.get("building")
     size = f"{building.get('length').value} by {building.get('width').value} ft"
-    parts = [building.get("shape").value, size, f"built {job.get('built').value}" if job.get("built").value else ""]
+    parts = [
+        building.get("shape").value,
+        size,
+        f"built {job.get('built').value}" if job.get("built").value else "",
+    ]
     return job.get("name").value, ", ".join(p for p in parts if p)

@@ -22,7 +22,11 @@ def copied(text: str, name: str) -> tuple[str, str]:
     if listed is None or name not in names:
         raise NotFoundError(f"There is no recover {name} in this survey.")
     if listed.flow:
-        raise InputError(Problem("recovers", "", "are written on one line.", "Write them as a list of lines, then copy again."))
+        raise InputError(
+            Problem(
+                "recovers", "", "are written on one line.", "Write them as a list of lines, then copy again."
+            )
+        )
     source = document.text
     item, last = items[names.index(name)], items[-1]
     new = free_name(names)
@@ -55,7 +59,9 @@ def with_recovers_of(text: str, other: str) -> str:
     own, lent = parse_document(text), parse_document(other)
     tried = own.root.get("recovers")
     if tried is not None and tried.items:
-        raise InputError(Problem("recovers", "", "There are recovers in this survey already.", "Add a copy of one."))
+        raise InputError(
+            Problem("recovers", "", "There are recovers in this survey already.", "Add a copy of one.")
+        )
     out = _without(own.text, own.root, "recovers")
     out = _without(out, parse_document(out).root, "uplift_tests")
     out = out.rstrip("\n") + "\n# Begun from an invented example: change every size to your own.\n"

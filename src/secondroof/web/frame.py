@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+import re
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-import secondroof
 from secondroof.checks.model import STATE_ORDER, worst
 from secondroof.checks.numbers import show
 from secondroof.web.contexts import Cell, Foot, Frame, JobHead, Moved, Wrong
 from secondroof.web.moved import ratio_text
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Check, Findings, State
+    from secondroof.checks.model import Check, Findings, Sentence, State
     from secondroof.errors import Problem
     from secondroof.store import JobRow, Revision
     from secondroof.survey.models import Survey
@@ -30,6 +31,8 @@ DUTIES = (
     ("money", "Money"),
     ("papers", "Papers"),
 )
+#: Letters of a verdict's sentence shown before the rest is folded.
+SHOWN_LETTERS = 170
 #: Ground rules without which no check can be run.
 NEEDED_RULES = ("building_code", "wind_speed", "exposure", "risk_category", "ground_snow", "roof_live")
 
@@ -37,7 +40,14 @@ NEEDED_RULES = ("building_code", "wind_speed", "exposure", "risk_category", "gro
 def wrongs(problems: tuple[Problem, ...]) -> tuple[Wrong, ...]:
     """Problems as a page lists them, each with the place it links to."""
     return tuple(
-        Wrong(anchor(p.field) if p.line is None else f"line-{p.line}", p.line, p.field, p.given, p.message, p.mend)
+        Wrong(
+            anchor(p.field) if p.line is None else f"line-{p.line}",
+            p.line,
+            p.field,
+            p.given,
+            p.message,
+            p.mend,
+        )
         for p in problems
     )
 
@@ -47,11 +57,20 @@ def anchor(path: str) -> str:
     return "f-" + path.replace("[", "-").replace("]", "").replace(".", "-")
 
 
+def slope_words(slope_in12: float) -> str:
+    """Rise as people say it: ``1/2``, ``1 1/4``, else in decimals."""
+    part = Fraction(slope_in12).limit_denominator(16)
+    if abs(float(part) - slope_in12) > 1e-4:
+        return show(slope_in12, "-", "count")
+    whole, rest = divmod(part, 1)
+    return " ".join([*([str(whole)] if whole or not rest else []), *([str(rest)] if rest else [])])
+
+
 def size_line(survey: Survey) -> str:
     """Area, shape, slope and year in a line."""
     b = survey.building
     area = sum(b.length * p.run for p in b.planes)
-    slopes = " and ".join(dict.fromkeys(f"{show(p.slope, '-', 'count')}:12" for p in b.planes))
+    slopes = " and ".join(dict.fromkeys(f"{slope_words(p.slope)}:12" for p in b.planes))
     built = f", built {survey.job.built}" if survey.job.built else ""
     return f"{show(area, 'ft2', 'whole')} ft², {b.shape} {slopes}{built}"
 
@@ -96,7 +115,6 @@ def job_frame(
         problems=problems,
         moved=moved,
         notice=notice,
-        version=secondroof.__version__,
     )
 
 
@@ -113,11 +131,31 @@ def _cells(
     v = findings.verdict
     count = len(findings.missing)
     return (
-        Cell(f"New work, recover {findings.recover}", v.new_work.state, v.new_work.sentence, f"/jobs/{job}/strength", "Plan"),
-        Cell("Old steel, before and after", v.old_steel.state, v.old_steel.sentence),
-        Cell("Code path", v.code_path.state, v.code_path.sentence),
-        Cell("Not known, and who must decide", v.open.state, v.open.sentence, f"/jobs/{job}/missing", f"All {count}"),
+        _cell(f"New work, recover {findings.recover}", v.new_work, f"/jobs/{job}/strength", "Plan"),
+        _cell("Old steel, before and after", v.old_steel),
+        _cell("Code path", v.code_path),
+        _cell("Not known, and who must decide", v.open, f"/jobs/{job}/missing", f"All {count}"),
         Cell("Drawn from", None, drawn_from(revision, survey)),
+    )
+
+
+def _cell(label: str, verdict: Sentence, href: str = "", link: str = "") -> Cell:
+    """A sentence of the verdict: its state word is shown by the mark, what goes on too long is folded."""
+    parts = re.split(r"(?<=[.;]) ", verdict.sentence)
+    if parts[0].rstrip(".").lower() == verdict.state:
+        parts = parts[1:]
+    n, length = 0, 0
+    while n < len(parts) and (n == 0 or length + len(parts[n]) < SHOWN_LETTERS):
+        length += len(parts[n])
+        n += 1
+    shown, rest = " ".join(parts[:n]), " ".join(parts[n:])
+    return Cell(
+        label,
+        verdict.state,
+        f"{shown.rstrip(';')} ..." if rest and shown.endswith(";") else shown,
+        href,
+        link,
+        rest,
     )
 
 
@@ -135,7 +173,8 @@ def tape_of(
     """Every duty with its state and a few words."""
     said = _said(desk, revision, survey, findings)
     return tuple(
-        Foot(i, name, f"/jobs/{job}/{key}", *said[key], key == here) for i, (key, name) in enumerate(DUTIES, start=1)
+        Foot(i, name, f"/jobs/{job}/{key}", *said[key], key == here)
+        for i, (key, name) in enumerate(DUTIES, start=1)
     )
 
 
@@ -199,4 +238,6 @@ def _blanks(text: str) -> int:
 
 def by_state(checks: list[Check]) -> list[Check]:
     """Checks in order: worst state first, larger ratio first."""
-    return sorted(checks, key=lambda c: (STATE_ORDER.index(c.state), -(c.ratio if c.ratio is not None else -1.0)))
+    return sorted(
+        checks, key=lambda c: (STATE_ORDER.index(c.state), -(c.ratio if c.ratio is not None else -1.0))
+    )

@@ -12,7 +12,7 @@ from starlette.responses import PlainTextResponse
 if TYPE_CHECKING:
     from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-HOSTS = ("127.0.0.1", "localhost", "[::1]", "testserver")
+HOSTS = ("127.0.0.1", "localhost", "[::1]")
 UPLOAD_LIMIT_BYTES = 1_000_000
 #: A form carries at most the text and a few fields round it.
 BODY_LIMIT_BYTES = 4 * UPLOAD_LIMIT_BYTES

@@ -61,12 +61,18 @@ def _ratios(before: Findings, after: Findings, href: str) -> list[Change]:
             b = ratio_text(check.ratio)
             if prior is None or a != b or prior.state != check.state:
                 state = prior.state if prior else check.state
-                out.append(Change(check.what, check.where, a, b, state, check.state, f"{href}?card={check.id}"))
+                out.append(
+                    Change(check.what, check.where, a, b, state, check.state, f"{href}?card={check.id}")
+                )
         for gone in was[len(checks) :]:
-            out.append(Change(gone.what, gone.where, ratio_text(gone.ratio), "not there", gone.state, gone.state))
+            out.append(
+                Change(gone.what, gone.where, ratio_text(gone.ratio), "not there", gone.state, gone.state)
+            )
     for key in old.keys() - new.keys():
         for gone in old[key]:
-            out.append(Change(gone.what, gone.where, ratio_text(gone.ratio), "not there", gone.state, gone.state))
+            out.append(
+                Change(gone.what, gone.where, ratio_text(gone.ratio), "not there", gone.state, gone.state)
+            )
     return out
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from secondroof.drawings.bars import worst_by_line
 from secondroof.drawings.plan import LAYERS, roof_plan
 from secondroof.drawings.scene import Layer, Line, Polygon, Scene, Tag
 from secondroof.drawings.stretches import Stretch, say, stretches
@@ -44,7 +43,7 @@ class LivePlan:
 
     scene: Scene
     rows: tuple[Stretch, ...]
-    titles: dict[str, int]
+    titles: dict[str, tuple[int, ...]]
 
     def open_at(self, index: int | None) -> Open:
         """Path data of the stripe from a stretch to the card, and of the box round it."""
@@ -70,26 +69,36 @@ class LivePlan:
         layers.insert(at, stripe)
         layers.append(box)
 
+        seen: dict[str, int] = {}
+
         def link(tag: Tag) -> str | None:
-            found = self.titles.get(tag.title.removeprefix("Worst on l").removeprefix("L"))
-            return None if found is None else f"{href}?stretch={found}"
+            """Stretches come first and in order, so the second of one title is the second stretch so called."""
+            title = tag.title.removeprefix("Worst on l").removeprefix("L")
+            found = self.titles.get(title)
+            if found is None:
+                return None
+            n = seen[title] = seen.get(title, 0) + 1
+            return f"{href}?stretch={found[n - 1] if n <= len(found) else found[0]}"
 
         return to_svg(replace(self.scene, layers=tuple(layers)), link=link)
 
 
 def live_plan(findings: Findings, survey: Survey) -> LivePlan:
     """Plan and bars of one recover."""
-    scene = roof_plan(findings, survey, show=LAYERS - {"title", "key", "notes"}, width_px=PLAN_PX, bars=True, most_height_px=560.0)
     rows = stretches(findings)
-    titles = {say(r, findings.roof.frames_ft).removeprefix("L"): i for i, r in enumerate(rows)}
+    scene = roof_plan(
+        findings,
+        survey,
+        show=LAYERS - {"title", "key", "notes"},
+        width_px=PLAN_PX,
+        bars=bool(rows),
+        most_height_px=560.0,
+    )
+    titles: dict[str, tuple[int, ...]] = {}
+    for i in sorted(range(len(rows)), key=lambda i: rows[i].x0_ft):
+        title = say(rows[i], findings.roof.frames_ft).removeprefix("L")
+        titles[title] = (*titles.get(title, ()), i)
     return LivePlan(scene, rows, titles)
-
-
-def in_order(plan: LivePlan) -> tuple[int, ...]:
-    """Worst stretch of every line, worst first: the order of *next short*."""
-    index = {id(r): i for i, r in enumerate(plan.rows)}
-    worst = sorted(worst_by_line(plan.rows), key=lambda r: r.badness, reverse=True)
-    return tuple(index[id(r)] for r in worst)
 
 
 def zone_plan(findings: Findings, survey: Survey) -> str:
@@ -111,7 +120,10 @@ def small_plan(findings: Findings, name: str) -> str:
     weight = "@0.5" if len(roof.lines) * 4 > roof.width_ft * scale else ""
     lines = tuple(Line((r.x0_ft, r.y_ft), (r.x1_ft, r.y_ft), f"{r.state}{weight}") for r in rows)
     ring = ((0.0, 0.0), (roof.length_ft, 0.0), (roof.length_ft, roof.width_ft), (0.0, roof.width_ft))
-    layers = (Layer("lines", "S-BEAM-E", lines, view), Layer("outline", "A-ROOF-OTLN", (Polygon((ring,), style="border"),), view))
+    layers = (
+        Layer("lines", "S-BEAM-E", lines, view),
+        Layer("outline", "A-ROOF-OTLN", (Polygon((ring,), style="border"),), view),
+    )
     title = f"Recover {findings.recover}: lines by state"
     return to_svg(Scene(f"small-{name}", title, title, width, roof.width_ft * scale + 12, layers))
 

@@ -26,7 +26,12 @@ def free_port(port: int) -> None:
             probe.bind((HOST, port))
         except (OSError, OverflowError) as error:
             raise InputError(
-                Problem("port", str(port), "is taken or may not be used.", "Name another one, such as --port 8766.")
+                Problem(
+                    "port",
+                    str(port),
+                    "is taken or may not be used.",
+                    "Name another one, such as --port 8766.",
+                )
             ) from error
 
 
@@ -57,5 +62,5 @@ def serve(port: int = 8765, store: str | Path | None = None, say: Callable[[str]
     if say is not None:
         say(f"The workbench is at {address(port)}")
         say(f"Jobs are kept in {path}. Stop it with Ctrl+C.")
-    uvicorn.run(app, host=HOST, port=port, log_level="warning", server_header=False)
+    uvicorn.run(app, host=HOST, port=port, log_level="warning", server_header=False, timeout_keep_alive=120)
     return 0

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from secondroof.errors import InputError, Problem
 from secondroof.web.contexts import Row, Section
@@ -25,40 +25,83 @@ class Field:
 
 
 PARTS: tuple[tuple[str, str, tuple[Field, ...]], ...] = (
-    ("building", "The building", (
-        Field("name", "Name of the job", needed=True),
-        Field("shape", "Shape", choices=("gable", "single slope"), needed=True),
-        Field("length", "Length along the ridge", "ft", "outside of steel, e.g. 100'-0 1/4\"", needed=True),
-        Field("width", "Width, eave to eave", "ft", needed=True),
-        Field("bays", "Bay widths from frame 1", "ft", "centre to centre, with commas: 25, 25, 24.9, 25.1", needed=True),
-        Field("eave_height", "Eave height", "ft", needed=True),
-        Field("slope", "Slope", "", "rise in 12, e.g. 1/2:12", needed=True),
-        Field("faces", "The first eave looks to", choices=FACES, needed=True),
-        Field("lines", "Purlin lines up the slope", "ft",
-              "from the outside face of the eave strut, along the slope: 0, 4.9, 10 to 35 by 5, 39.6; both slopes alike"),
-        Field("built", "Year built"),
-    )),
-    ("rules", "Ground rules", (
-        Field("source", "Where these figures come from", "", "the office or map, and the date"),
-        Field("building_code", "Building code edition", choices=("2012", "2015", "2018", "2021", "2024")),
-        Field("wind_speed", "Basic wind speed V", "mph", "for the risk category, from the official map"),
-        Field("exposure", "Exposure", choices=("B", "C", "D")),
-        Field("risk_category", "Risk category", choices=("I", "II", "III", "IV")),
-        Field("ground_snow", "Ground snow", "psf"),
-        Field("roof_live", "Roof live load", "psf"),
-    )),
-    ("found", "What was found", (
-        Field("panel", "Old panel", choices=("through-fastened ribbed", "corrugated", "trapezoidal-seam standing seam",
-                                             "vertical-seam standing seam", "snap seam")),
-        Field("rib_module", "Distance of ribs", "in"),
-        Field("layers", "Roof coverings counted", choices=("1", "2", "3")),
-        Field("standoff", "Standoff readings", "in", "top of purlin to underside of the flat, with commas; mark doubt with ?"),
-        Field("purlin_depth", "Purlin depth", "in"),
-        Field("thickness", "Purlin thickness readings", "in", "bare steel, each reading, with commas"),
-        Field("doors", "Openings that stand open", "ft2", "area of doors that stand open in storms; 0 where looked and none"),
-        Field("doors_wall", "In which wall", choices=FACES),
-    )),
-)  # fmt: skip
+    (
+        "building",
+        "The building",
+        (
+            Field("name", "Name of the job", needed=True),
+            Field("shape", "Shape", choices=("gable", "single slope"), needed=True),
+            Field(
+                "length", "Length along the ridge", "ft", "outside of steel, e.g. 100'-0 1/4\"", needed=True
+            ),
+            Field("width", "Width, eave to eave", "ft", needed=True),
+            Field(
+                "bays",
+                "Bay widths from frame 1",
+                "ft",
+                "centre to centre, with commas: 25, 25, 24.9, 25.1",
+                needed=True,
+            ),
+            Field("eave_height", "Eave height", "ft", needed=True),
+            Field("slope", "Slope", "", "rise in 12, e.g. 1/2:12", needed=True),
+            Field("faces", "The first eave looks to", choices=FACES, needed=True),
+            Field(
+                "lines",
+                "Purlin lines up the slope",
+                "ft",
+                "from the outside of the eave strut, up the slope: 0, 4.9, 10 to 35 by 5, 39.6; both slopes alike",
+            ),
+            Field("built", "Year built"),
+        ),
+    ),
+    (
+        "rules",
+        "Ground rules",
+        (
+            Field("source", "Where these figures come from", "", "the office or map, and the date"),
+            Field("building_code", "Building code edition", choices=("2012", "2015", "2018", "2021", "2024")),
+            Field("wind_speed", "Basic wind speed V", "mph", "for the risk category, from the official map"),
+            Field("exposure", "Exposure", choices=("B", "C", "D")),
+            Field("risk_category", "Risk category", choices=("I", "II", "III", "IV")),
+            Field("ground_snow", "Ground snow", "psf"),
+            Field("roof_live", "Roof live load", "psf"),
+        ),
+    ),
+    (
+        "found",
+        "What was found",
+        (
+            Field(
+                "panel",
+                "Old panel",
+                choices=(
+                    "through-fastened ribbed",
+                    "corrugated",
+                    "trapezoidal-seam standing seam",
+                    "vertical-seam standing seam",
+                    "snap seam",
+                ),
+            ),
+            Field("rib_module", "Distance of ribs", "in"),
+            Field("layers", "Roof coverings counted", choices=("1", "2", "3")),
+            Field(
+                "standoff",
+                "Standoff readings",
+                "in",
+                "top of purlin to underside of the flat, with commas; mark doubt with ?",
+            ),
+            Field("purlin_depth", "Purlin depth", "in"),
+            Field("thickness", "Purlin thickness readings", "in", "bare steel, each reading, with commas"),
+            Field(
+                "doors",
+                "Openings that stand open",
+                "ft2",
+                "area of doors that stand open in storms; 0 where looked and none",
+            ),
+            Field("doors_wall", "In which wall", choices=FACES),
+        ),
+    ),
+)
 
 
 def form_sections(typed: Mapping[str, str], wrong: Mapping[str, str]) -> tuple[Section, ...]:
@@ -70,10 +113,16 @@ def form_sections(typed: Mapping[str, str], wrong: Mapping[str, str]) -> tuple[S
 
 def _row(f: Field, typed: Mapping[str, str], wrong: Mapping[str, str]) -> Row:
     return Row(
-        path=f.name, label=f.label + ("" if f.needed else ", if known"), value=typed.get(f.name, ""),
-        kind="choice" if f.choices else "text", ink="ink", unit="ft²" if f.unit == "ft2" else f.unit, help=f.help,
-        choices=f.choices, problem=wrong.get(f.name, ""),
-    )  # fmt: skip
+        path=f.name,
+        label=f.label + ("" if f.needed else ", if known"),
+        value=typed.get(f.name, ""),
+        kind="choice" if f.choices else "text",
+        ink="ink",
+        unit="ft²" if f.unit == "ft2" else f.unit,
+        help=f.help,
+        choices=f.choices,
+        problem=wrong.get(f.name, ""),
+    )
 
 
 def form_text(typed: Mapping[str, str]) -> str:
@@ -105,12 +154,23 @@ def form_text(typed: Mapping[str, str]) -> str:
 
 #: Path in the survey to the form's field.
 _PLACES = (
-    ("building.planes", "slope"), ("building.length", "length"), ("building.width", "width"), ("building.bays", "bays"),
-    ("building.eave_height", "eave_height"), ("building.first_plane_faces", "faces"), ("building.shape", "shape"),
-    ("job.name", "name"), ("job.built", "built"), ("ground_rules.", ""), ("old_panel.kind", "panel"),
-    ("old_panel.", ""), ("standoff", "standoff"), ("purlins.thickness", "thickness"), ("purlins.depth", "purlin_depth"),
+    ("building.planes", "slope"),
+    ("building.length", "length"),
+    ("building.width", "width"),
+    ("building.bays", "bays"),
+    ("building.eave_height", "eave_height"),
+    ("building.first_plane_faces", "faces"),
+    ("building.shape", "shape"),
+    ("job.name", "name"),
+    ("job.built", "built"),
+    ("ground_rules.", ""),
+    ("old_panel.kind", "panel"),
+    ("old_panel.", ""),
+    ("standoff", "standoff"),
+    ("purlins.thickness", "thickness"),
+    ("purlins.depth", "purlin_depth"),
     ("enclosure", "doors"),
-)  # fmt: skip
+)
 
 
 def _renamed(p: Problem, given: Mapping[str, str]) -> Problem:
@@ -124,33 +184,54 @@ def _renamed(p: Problem, given: Mapping[str, str]) -> Problem:
 
 
 def _written(g: Mapping[str, str]) -> str:
-    out = ["secondroof: 1", "job:", f"  name: {_q(g['name'])}"]
+    out = ["secondroof: 1", "job:", f"  name: {quoted(g['name'])}"]
     _put(out, "built", g["built"])
     out.append("ground_rules:")
-    for name in ("source", "building_code", "wind_speed", "exposure", "risk_category", "ground_snow", "roof_live"):
+    for name in (
+        "source",
+        "building_code",
+        "wind_speed",
+        "exposure",
+        "risk_category",
+        "ground_snow",
+        "roof_live",
+    ):
         _put(out, name, g[name])
     if out[-1] == "ground_rules:":
         out[-1] = "ground_rules: {}"
     gable = g["shape"] == "gable"
-    run = _half(g["width"]) if gable else _q(g["width"])
-    lines = f", lines: {_list(g['lines'])}" if g["lines"] else ""
+    run = _half(g["width"]) if gable else quoted(g["width"])
+    lines = f", lines: {as_list(g['lines'])}" if g["lines"] else ""
     first, other = g["faces"], FACES[(FACES.index(g["faces"]) + 4) % 8] if g["faces"] in FACES else ""
-    out += ["building:", f"  shape: {_q(g['shape'])}", f"  length: {_q(g['length'])}", f"  width: {_q(g['width'])}", "  planes:"]
+    out += [
+        "building:",
+        f"  shape: {quoted(g['shape'])}",
+        f"  length: {quoted(g['length'])}",
+        f"  width: {quoted(g['width'])}",
+        "  planes:",
+    ]
     for name in (first, other) if gable else (first,):
-        out.append(f"    - {{name: {_q(name)}, run: {run}, slope: {_q(g['slope'])}{lines}}}")
-    out += [f"  bays: {_list(g['bays'])}", f"  eave_height: {_q(g['eave_height'])}", f"  first_plane_faces: {_q(first)}"]
+        out.append(f"    - {{name: {quoted(name)}, run: {run}, slope: {quoted(g['slope'])}{lines}}}")
+    out += [
+        f"  bays: {as_list(g['bays'])}",
+        f"  eave_height: {quoted(g['eave_height'])}",
+        f"  first_plane_faces: {quoted(first)}",
+    ]
     if g["doors"]:
         none = g["doors"] in ("0", "none")
-        wall = f"{{wall: {_q(g['doors_wall'])}, what: doors that stand open, area: {_q(g['doors'])}, state: open}}"
+        wall, area = quoted(g["doors_wall"]), quoted(g["doors"])
+        wall = f"{{wall: {wall}, what: doors that stand open, area: {area}, state: open}}"
         out += ["enclosure:", "  openings: []" if none else f"  openings:\n    - {wall}"]
-    _section(out, "old_panel", (("kind", g["panel"]), ("rib_module", g["rib_module"]), ("layers", g["layers"])))
+    _section(
+        out, "old_panel", (("kind", g["panel"]), ("rib_module", g["rib_module"]), ("layers", g["layers"]))
+    )
     if g["standoff"]:
-        out += ["standoff:", f"  - readings: {_list(g['standoff'])}"]
+        out += ["standoff:", f"  - readings: {as_list(g['standoff'])}"]
     if g["purlin_depth"] or g["thickness"]:
         out.append("purlins:")
         _put(out, "depth", g["purlin_depth"])
         if g["thickness"]:
-            out += ["  thickness:", f"    - readings: {_list(g['thickness'])}"]
+            out += ["  thickness:", f"    - readings: {as_list(g['thickness'])}"]
     return "\n".join(out) + "\n"
 
 
@@ -163,13 +244,11 @@ def _section(out: list[str], name: str, items: tuple[tuple[str, str], ...]) -> N
 
 def _put(out: list[str], key: str, value: str) -> None:
     if value:
-        out.append(f"  {key}: {_q(value)}")
+        out.append(f"  {key}: {quoted(value)}")
 
 
-def _q(value: str) -> str:
+def quoted(value: str) -> str:
     """A value as YAML: bare where it is a plain number or word, else in quotes."""
-    import re
-
     if re.fullmatch(r"\d+(\.\d+)?|\.\d+|[A-Za-z][A-Za-z0-9 ,()-]*", value) and value.lower() not in _WORDS:
         return value if "," not in value else f'"{value}"'
     return '"' + value.replace("\\", "\\\\").replace('"', '\\"').replace("\n", " ") + '"'
@@ -178,8 +257,11 @@ def _q(value: str) -> str:
 _WORDS = {"yes", "no", "true", "false", "null", "on", "off", "y", "n"}
 
 
-def _list(value: str) -> str:
-    return "[" + ", ".join(_q(item.strip()) for item in value.strip("[] ").split(",") if item.strip()) + "]"
+def as_list(value: str) -> str:
+    """A list as YAML, from items with commas between."""
+    return (
+        "[" + ", ".join(quoted(item.strip()) for item in value.strip("[] ").split(",") if item.strip()) + "]"
+    )
 
 
 def _half(width: str) -> str:
@@ -191,4 +273,4 @@ def _half(width: str) -> str:
         raise InputError(Problem("width", width, error.message, error.mend)) from error
 
 
-__all__ = ["Any", "form_sections", "form_text"]
+__all__ = ["as_list", "form_sections", "form_text", "quoted"]

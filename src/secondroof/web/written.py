@@ -14,7 +14,21 @@ if TYPE_CHECKING:
 
 YES_NO = ("true", "false")
 #: Parts of a group that say where and how, shown only where they were filled.
-QUIET = {"plane", "lines", "bays", "station", "at", "by", "on", "tool", "subtracted", "note", "photos", "family", "nominal"}
+QUIET = {
+    "plane",
+    "lines",
+    "bays",
+    "station",
+    "at",
+    "by",
+    "on",
+    "tool",
+    "subtracted",
+    "note",
+    "photos",
+    "family",
+    "nominal",
+}
 TITLES = {
     "job": "Job", "building": "Building", "slope_readings": "Slope readings", "enclosure": "Openings and wind class",
     "old_panel": "Old panel", "standoff": "Standoff", "thermal_blocks": "Thermal blocks", "purlins": "Old purlins",
@@ -22,6 +36,15 @@ TITLES = {
     "edges": "Edges", "surroundings": "Surroundings", "not_read": "Left blank on purpose",
     "uplift_tests": "Uplift tests of new panels", "ground_rules": "Ground rules", "recovers": "Recovers",
 }  # fmt: skip
+LABELS = {
+    "sds": "S_DS, short-period design acceleration",
+    "at": "Where, in words",
+    "other": "In every zone not named",
+    "by_zone": "By zone",
+    "sag": "Sag rods, straps or angles",
+    "r_value": "R-value",
+    "nominal_r": "Nominal R-value",
+}
 
 
 class Written:
@@ -102,7 +125,7 @@ def resolved(part: Mapping[str, Any]) -> dict[str, Any]:
 
 def words(key: str) -> str:
     """A field's name in words."""
-    return TITLES.get(key) or key.replace("_", " ").capitalize()
+    return TITLES.get(key) or LABELS.get(key) or key.replace("_", " ").capitalize()
 
 
 def survey_sections(written: Written, **marks: Any) -> tuple[Section, ...]:
@@ -134,7 +157,13 @@ def is_record(part: Mapping[str, Any]) -> bool:
 
 
 def section(
-    path: str, title: str, body: Mapping[str, Any], written: Written, marks: Mapping[str, Any], *, quiet: bool = False
+    path: str,
+    title: str,
+    body: Mapping[str, Any],
+    written: Written,
+    marks: Mapping[str, Any],
+    *,
+    quiet: bool = False,
 ) -> Section:
     """Rows and parts of one record of the survey."""
     rows: list[Row] = []
@@ -186,15 +215,23 @@ def _list_section(
         shown = row(path, key, {"type": "array", "description": body.get("description", "")}, written, marks)
         return Section(path, words(key), (shown,), blanks=int(written.blank))
     parts = tuple(
-        section(f"{path}[{i}]", _item_title(own, i), item, own, marks, quiet=True) for i, own in enumerate(written.list)
+        section(f"{path}[{i}]", _item_title(own, i), item, own, marks, quiet=True)
+        for i, own in enumerate(written.list)
     )
     note = "" if parts else ("looked, none" if written.kind == "list" else "not read")
-    return Section(path, words(key), (), parts, blanks=int(note == "not read"), note=note)
+    adds = "readings" in item.get("properties", {})
+    return Section(path, words(key), (), parts, blanks=int(note == "not read"), note=note, adds=adds)
 
 
 def _item_title(own: Written, index: int) -> str:
-    said = [own.get(k).value for k in ("name", "what", "kind", "member", "plane", "station", "at", "wall") if k in own.items]
-    where = [f"{k} {own.get(k).value}" for k in ("lines", "bays") if k in own.items and len(own.get(k).value) < 20]
+    said = [
+        own.get(k).value
+        for k in ("name", "what", "kind", "member", "plane", "station", "at", "wall")
+        if k in own.items
+    ]
+    where = [
+        f"{k} {own.get(k).value}" for k in ("lines", "bays") if k in own.items and len(own.get(k).value) < 20
+    ]
     return ", ".join([*said, *where][:4]) or f"{index + 1}"
 
 
@@ -253,7 +290,9 @@ def flat(written: Written, path: str = "") -> dict[str, str]:
         for key, item in written.items.items():
             out |= flat(item, f"{path}.{key}" if path else key)
         return out
-    if written.kind == "list" and any(item.kind == "map" and "read" not in item.items for item in written.list):
+    if written.kind == "list" and any(
+        item.kind == "map" and "read" not in item.items for item in written.list
+    ):
         out = {}
         for i, item in enumerate(written.list):
             out |= flat(item, f"{path}[{i}]")

@@ -44,6 +44,7 @@ ROUTES: tuple[tuple[str, str, Callable[[Ask], Answer]], ...] = (
     ("GET", f"{_J}/survey.yaml", papers.give_survey),
     ("GET", f"{_J}/findings.json", papers.give_findings),
     ("POST", f"{_J}/value", changes.set_one),
+    ("POST", f"{_J}/readings", changes.add_readings),
     ("POST", f"{_J}/undo", changes.undo),
     ("POST", f"{_J}/archive", changes.archive),
     ("POST", f"{_J}/bring-back", changes.bring_back),

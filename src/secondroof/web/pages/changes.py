@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from urllib.parse import urlencode
 
-from secondroof.errors import InputError, SecondroofError
+from secondroof.errors import InputError, Problem, SecondroofError
 from secondroof.store import StaleError
 from secondroof.web.ask import Answer, Ask, Go, JobAsk
 from secondroof.web.contexts import Wrong
@@ -29,12 +29,18 @@ def set_one(ask: Ask) -> Answer:
     except InputError as error:
         mine = [p for p in error.problems if p.field == path] or list(error.problems)
         words = " ".join(f"{p.message} {p.mend}" for p in mine)
-        found = tuple(Wrong(anchor(path), None, w.field, w.given, w.message, w.mend) for w in wrongs(tuple(mine)))
+        found = tuple(
+            Wrong(anchor(path), None, w.field, w.given, w.message, w.mend) for w in wrongs(tuple(mine))
+        )
         return _again(ask, back, path, value, words, found, 422)
     except StaleError as error:
-        return _again(ask, back, path, value, str(error), (Wrong(anchor(path), None, path, value, str(error), ""),), 409)
+        return _again(
+            ask, back, path, value, str(error), (Wrong(anchor(path), None, path, value, str(error), ""),), 409
+        )
     except SecondroofError as error:
-        return _again(ask, back, path, value, str(error), (Wrong(anchor(path), None, path, value, str(error), ""),), 503)
+        return _again(
+            ask, back, path, value, str(error), (Wrong(anchor(path), None, path, value, str(error), ""),), 503
+        )
     query = {"since": str(base), "at": path}
     for name in ("stretch", "card", "recover"):
         if ask.text(name):
@@ -42,7 +48,44 @@ def set_one(ask: Ask) -> Answer:
     return Go(f"/jobs/{j.id}/{back}?{urlencode(query)}#{anchor(path)}")
 
 
-def _again(ask: Ask, back: str, path: str, value: str, words: str, problems: tuple[Wrong, ...], status: int) -> Answer:
+def add_readings(ask: Ask) -> Answer:
+    """Add one group of readings, as they were read in one place."""
+    from secondroof.survey.editing import append_item
+    from secondroof.web.shortform import as_list, quoted
+
+    j = JobAsk(ask)
+    path, base = ask.text("path"), ask.number("base")
+    parts = [f"{key}: {quoted(ask.text(key).strip())}" for key in ("plane", "at") if ask.text(key).strip()]
+    typed = ask.text("readings").strip()
+    item = "{" + ", ".join([*parts, f"readings: {as_list(typed)}"]) + "}"
+    try:
+        if not typed:
+            raise InputError(
+                Problem(f"{path}-new", "", "No reading is given.", "Write them with commas: .12, .14, .31?")
+            )
+        text = append_item(ask.desk.store.revision(j.id, base).text, path, item)
+        ask.desk.store.save(j.id, text, base=base, note=f"{path}: readings {typed} added")
+    except InputError as error:
+        found = tuple(
+            Wrong(f"{anchor(path)}-new", None, path, typed, p.message, p.mend) for p in error.problems
+        )
+        return _again(ask, "survey", path, typed, str(error), found, 422)
+    except SecondroofError as error:
+        return _again(
+            ask,
+            "survey",
+            path,
+            typed,
+            str(error),
+            (Wrong(f"{anchor(path)}-new", None, path, typed, str(error), ""),),
+            409,
+        )
+    return Go(f"/jobs/{j.id}/survey?since={base}#{anchor(path)}-group")
+
+
+def _again(
+    ask: Ask, back: str, path: str, value: str, words: str, problems: tuple[Wrong, ...], status: int
+) -> Answer:
     from secondroof.web.pages import recovers, strength, survey
 
     show = {"survey": survey.show_survey, "rules": survey.show_rules, "recovers": recovers.show_recovers,

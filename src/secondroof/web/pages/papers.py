@@ -10,37 +10,61 @@ from secondroof.web.ask import Answer, Ask, File, Go, JobAsk, Page
 from secondroof.web.contexts import NotBegunPage, PapersPage
 
 WHAT = {
-    ".pdf": "paper, PDF", ".svg": "drawing, SVG", ".dxf": "drawing, DXF", ".json": "findings, for other programs",
-    ".yaml": "the survey, as written", ".xlsx": "tables", ".txt": "text", ".csv": "table",
-}  # fmt: skip
+    ".pdf": "paper, PDF",
+    ".svg": "drawing, SVG",
+    ".dxf": "drawing, DXF",
+    ".json": "findings, for other programs",
+    ".yaml": "the survey, as written",
+    ".xlsx": "tables",
+    ".txt": "text",
+    ".csv": "table",
+}
 
 
 def show_heat(ask: Ask) -> Page:
     """Heat and moisture."""
-    return _not_begun(ask, "heat", "Heat and moisture", "Conduction, dew point, thermal movement and energy are not worked out yet.", (
-        "old insulation: thickness, facing, wet spots",
-        "air inside: temperature and humidity, logged",
-        "new insulation of the chosen recover",
-        "climate zone and winter design temperature",
-    ))  # fmt: skip
+    return _not_begun(
+        ask,
+        "heat",
+        "Heat and moisture",
+        "Conduction, dew point, thermal movement and energy are not worked out yet.",
+        (
+            "old insulation: thickness, facing, wet spots",
+            "air inside: temperature and humidity, logged",
+            "new insulation of the chosen recover",
+            "climate zone and winter design temperature",
+        ),
+    )
 
 
 def show_pieces(ask: Ask) -> Page:
     """Pieces."""
-    return _not_begun(ask, "pieces", "Pieces", "The take-off is not done yet: no panel layout, no piece marks, no cut list.", (
-        "a chosen recover whose hold-down holds",
-        "run-out of the old ribs at eave, mid and ridge, on both slopes",
-        "places of skylights, curbs and pipes, taped",
-    ))  # fmt: skip
+    return _not_begun(
+        ask,
+        "pieces",
+        "Pieces",
+        "The take-off is not done yet: no panel layout, no piece marks, no cut list.",
+        (
+            "a chosen recover whose hold-down holds",
+            "run-out of the old ribs at eave, mid and ridge, on both slopes",
+            "places of skylights, curbs and pipes, taped",
+        ),
+    )
 
 
 def show_money(ask: Ask) -> Page:
     """Money."""
-    return _not_begun(ask, "money", "Money", "No price is worked out yet, and none is guessed.", (
-        "the pieces of the chosen recover",
-        "your own rates, with their date",
-        "what is excluded, allowed for and priced by the unit",
-    ))  # fmt: skip
+    return _not_begun(
+        ask,
+        "money",
+        "Money",
+        "No price is worked out yet, and none is guessed.",
+        (
+            "the pieces of the chosen recover",
+            "your own rates, with their date",
+            "what is excluded, allowed for and priced by the unit",
+        ),
+    )
 
 
 def _not_begun(ask: Ask, here: str, name: str, sentence: str, waits: tuple[str, ...]) -> Page:
@@ -62,13 +86,15 @@ def show_papers(ask: Ask) -> Page:
         for f in files
     )
     missing = len(j.findings.missing) if j.findings else 0
-    return Page("papers", PapersPage(j.frame("papers"), bool(files), shown, f"/jobs/{j.id}/papers/all.zip", missing))
+    return Page(
+        "papers", PapersPage(j.frame("papers"), bool(files), shown, f"/jobs/{j.id}/papers/all.zip", missing)
+    )
 
 
 def write_papers(ask: Ask) -> Answer:
     """Write the package of the newest revision."""
     j = _ready(ask)
-    j.desk.pack(j.revision, j.recover or "")
+    j.desk.pack(j.revision, j.recover or "", again=bool(ask.text("again")))
     return Go(f"/jobs/{j.id}/papers")
 
 

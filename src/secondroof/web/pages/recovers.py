@@ -18,8 +18,21 @@ if TYPE_CHECKING:
     from secondroof.checks.model import Findings
     from secondroof.survey.proposals import Recover
 
-LABELS = ("Verdict, new work", "Framing", "Wind class", "Screws", "Hold-down, worst", "New panel", "Old steel", "Code path",
-          "Open", "New lines", "Added weight", "Days", "Price")  # fmt: skip
+LABELS = (
+    "Verdict, new work",
+    "Framing",
+    "Wind class",
+    "Screws",
+    "Hold-down, worst",
+    "New panel",
+    "Old steel",
+    "Code path",
+    "Open",
+    "New lines",
+    "Added weight",
+    "Days",
+    "Price",
+)
 
 
 def show_recovers(
@@ -34,7 +47,9 @@ def show_recovers(
         at = names.index(j.recover)
         written = as_written(j.revision.text).get("recovers").list[at]
         item = resolved(resolved(schema()["properties"]["recovers"])["items"])
-        sections = (section(f"recovers[{at}]", f"Recover {j.recover}", item, written, marks(j, typed, wrong)),)  # type: ignore[assignment]
+        sections = (
+            section(f"recovers[{at}]", f"Recover {j.recover}", item, written, marks(j, typed, wrong)),
+        )  # type: ignore[assignment]
     starters = () if names else tuple({"id": e.id, "name": e.name, "about": e.about} for e in examples())
     record = RecoversPage(j.frame("recovers", problems=problems), columns, LABELS, sections, starters)
     return Page("recovers", record, status)
@@ -73,7 +88,12 @@ def _rows(r: Recover, f: Findings) -> tuple[tuple[tuple[str, str], ...], ...]:
         (("", f.enclosure or str(f.rules.get("enclosure", ""))),),
         (("", _screws(r)),),
         ((worst.state, f"{ratio_text(worst.ratio)} {worst.where}"),) if worst else (("blank", "not known"),),
-        ((panel_worst.state, ratio_text(panel_worst.ratio) if panel_worst.ratio is not None else panel_worst.what),)
+        (
+            (
+                panel_worst.state,
+                ratio_text(panel_worst.ratio) if panel_worst.ratio is not None else panel_worst.what,
+            ),
+        )
         if panel_worst
         else (("blank", "no test in the job"),),
         ((f.verdict.old_steel.state, ""),),
@@ -104,7 +124,9 @@ def copy_recover(ask: Ask) -> Answer:
     base = ask.number("base")
     text, name = copied(ask.desk.store.revision(j.id, base).text, ask.text("recover"))
     ask.desk.survey(text)
-    ask.desk.store.save(j.id, text, base=base, note=f"recover {name} added as a copy of {ask.text('recover')}")
+    ask.desk.store.save(
+        j.id, text, base=base, note=f"recover {name} added as a copy of {ask.text('recover')}"
+    )
     ask.desk.store.choose(j.id, name)
     return Go(f"/jobs/{j.id}/recovers")
 
@@ -120,7 +142,9 @@ def begin_recover(ask: Ask) -> Answer:
     try:
         ask.desk.survey(text)
     except SecondroofError as error:
-        return show_recovers(ask, problems=(Wrong("main", None, "recovers", found.id, str(error), ""),), status=422)
+        return show_recovers(
+            ask, problems=(Wrong("main", None, "recovers", found.id, str(error), ""),), status=422
+        )
     ask.desk.store.save(j.id, text, base=base, note=f"recovers begun from the invented example {found.id}")
     return Go(f"/jobs/{j.id}/recovers")
 

@@ -14,7 +14,12 @@ def show_old_roof(ask: Ask) -> Page:
     j = JobAsk(ask)
     groups = j.survey.standoff
     rows = tuple(
-        (group_name(g, n), r.written or show(r.value, "in", "gap"), show(r.value, "in", "gap"), r.set_aside or r.why or ("doubtful" if r.doubtful else ""))
+        (
+            group_name(g, n),
+            r.written or show(r.value, "in", "gap"),
+            show(r.value, "in", "gap"),
+            r.set_aside or r.why or ("doubtful" if r.doubtful else ""),
+        )
         for n, g in enumerate(groups, 1)
         for r in g.readings
     )
@@ -23,7 +28,15 @@ def show_old_roof(ask: Ask) -> Page:
     regions = Table(
         ("region", "kind", "readings", "low, in", "high, in", "odd readings", "what it says"),
         tuple(
-            (r.region, r.kind, str(r.count), show(r.low_in, "in", "gap"), show(r.high_in, "in", "gap"), ", ".join(r.odd), r.sentence)
+            (
+                r.region,
+                r.kind,
+                str(r.count),
+                show(r.low_in, "in", "gap"),
+                show(r.high_in, "in", "gap"),
+                ", ".join(r.odd),
+                r.sentence,
+            )
             for r in old.regions
         )
         if old
@@ -61,8 +74,14 @@ def show_loads(ask: Ask) -> Page:
             Table(
                 ("plane", "zone", "effective area, ft²", "uplift, psf", "down, psf", "area of zone, ft²"),
                 tuple(
-                    (z.plane, z.zone, show(z.effective_area_ft2, "ft2"), show(abs(z.uplift_psf_asd), "psf"),
-                     show(z.down_psf_asd, "psf"), show(z.area_ft2, "ft2", "whole"))
+                    (
+                        z.plane,
+                        z.zone,
+                        show(z.effective_area_ft2, "ft2"),
+                        show(abs(z.uplift_psf_asd), "psf"),
+                        show(z.down_psf_asd, "psf"),
+                        show(z.area_ft2, "ft2", "whole"),
+                    )
                     for z in f.zones
                     if z.component == name
                 ),
@@ -70,7 +89,7 @@ def show_loads(ask: Ask) -> Page:
             ),
         )
         for name in components
-    )  # fmt: skip
+    )
     weight = Table(
         ("what is added", "how", "part of the covering", "psf"),
         tuple((w.what, w.how, "yes" if w.covering else "no", show(w.psf, "psf", "weight")) for w in f.weight),
@@ -78,5 +97,7 @@ def show_loads(ask: Ask) -> Page:
         ("Added in all", "", "", show(f.added_psf, "psf", "weight")),
     )
     plan = j.desk.part(("zones", j.revision.text, j.recover), lambda: zone_plan(f, j.survey))
-    record = LoadsPage(j.frame("loads"), plan, tables, weight, show(f.added_psf, "psf", "weight"), tuple(f.rules.items()))
+    record = LoadsPage(
+        j.frame("loads"), plan, tables, weight, show(f.added_psf, "psf", "weight"), tuple(f.rules.items())
+    )
     return Page("loads", record)

@@ -22,11 +22,20 @@ def show_start(ask: Ask) -> Page:
     record = StartPage(
         Frame("Jobs", "start", ask.sheet),
         tuple(
-            {"id": j.id, "name": j.name, "revision": str(j.revision), "saved_at": day(j.saved_at), "href": f"/jobs/{j.id}/survey"}
+            {
+                "id": j.id,
+                "name": j.name,
+                "revision": str(j.revision),
+                "saved_at": day(j.saved_at),
+                "href": f"/jobs/{j.id}/survey",
+            }
             for j in jobs
         ),
         tuple({"id": j.id, "name": j.name, "saved_at": day(j.saved_at)} for j in store.jobs(archived=True)),
-        tuple({"id": str(d.id), "reason": d.reason, "at": day(d.at), "href": f"/drafts/{d.id}"} for d in store.drafts()),
+        tuple(
+            {"id": str(d.id), "reason": d.reason, "at": day(d.at), "href": f"/drafts/{d.id}"}
+            for d in store.drafts()
+        ),
         tuple({"id": e.id, "name": e.name, "about": e.about} for e in examples()),
     )
     return Page("start", record)
@@ -36,7 +45,9 @@ def show_new(ask: Ask, *, problems: tuple[Wrong, ...] = (), status: int = 200) -
     """Three ways to add a survey."""
     typed = {name: ask.text(name) for name in ask.form if isinstance(ask.form[name], str)}
     wrong = {w.field: f"{w.message} {w.mend}" for w in problems}
-    record = NewPage(Frame("Add a survey", "new", ask.sheet, problems=problems), form_sections(typed, wrong), LIMIT)
+    record = NewPage(
+        Frame("Add a survey", "new", ask.sheet, problems=problems), form_sections(typed, wrong), LIMIT
+    )
     return Page("new", record, status)
 
 
@@ -53,13 +64,20 @@ def add_file(ask: Ask) -> Answer:
     if not isinstance(sent, Upload) or not sent.name:
         return _refuse(ask, Problem("file", "", "was not chosen.", "Choose a survey file first."))
     if len(sent.content) > UPLOAD_LIMIT_BYTES:
-        return _refuse(ask, Problem("file", sent.name, "is over 1 MB and was not taken in.", "Leave photos out of the file."))
+        return _refuse(
+            ask,
+            Problem("file", sent.name, "is over 1 MB and was not taken in.", "Leave photos out of the file."),
+        )
     try:
         text = sent.content.decode("utf-8-sig")
     except UnicodeDecodeError:
-        return _refuse(ask, Problem("file", sent.name, "is not text.", "A survey is a YAML text file in UTF-8."))
+        return _refuse(
+            ask, Problem("file", sent.name, "is not text.", "A survey is a YAML text file in UTF-8.")
+        )
     if "\x00" in text:
-        return _refuse(ask, Problem("file", sent.name, "is not text.", "A survey is a YAML text file in UTF-8."))
+        return _refuse(
+            ask, Problem("file", sent.name, "is not text.", "A survey is a YAML text file in UTF-8.")
+        )
     return _take(ask, text, f"file {sent.name}")
 
 
@@ -134,7 +152,9 @@ def _draft_page(ask: Ask, draft: Draft, extra: tuple[Wrong, ...] = (), status: i
             against = differences(head.text, draft.text)  # type: ignore[assignment]
         base = head.number
     frame = Frame("Not taken in yet", "draft", ask.sheet, problems=problems)
-    return Page("draft", DraftPage(frame, draft.id, draft.job, base, draft.text, draft.reason, marks, against), status)
+    return Page(
+        "draft", DraftPage(frame, draft.id, draft.job, base, draft.text, draft.reason, marks, against), status
+    )
 
 
 def save_draft(ask: Ask) -> Answer:
@@ -153,7 +173,9 @@ def save_draft(ask: Ask) -> Answer:
     except InputError as error:
         if text == draft.text:
             return _draft_page(ask, draft, status=422)
-        kept = store.keep_draft(text, f"draft {draft.id} changed: {_count(error)}", job=draft.job, base=draft.base)
+        kept = store.keep_draft(
+            text, f"draft {draft.id} changed: {_count(error)}", job=draft.job, base=draft.base
+        )
         store.close_draft(draft.id)
         return Go(f"/drafts/{kept.id}")
     except StaleError as error:

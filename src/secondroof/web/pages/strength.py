@@ -30,15 +30,23 @@ def show_strength(
     f = j.findings
     empty = Table((), ())
     if f is None or j.recover is None:
-        return Page("strength", StrengthPage(j.frame("strength", problems=problems), j.why, "", (), (), None, empty, ()), status)
+        return Page(
+            "strength",
+            StrengthPage(j.frame("strength", problems=problems), j.why, "", (), (), None, empty, ()),
+            status,
+        )
     live = _live(j, f)
     stretch = _stretch(j, live)
     opened = _card(j, f, live, stretch)
     part = "beside" if ask.partial and ask.query.get("part") == "card" else ""
     record = StrengthPage(
         j.frame("strength", problems=problems),
-        f"Recover {f.recover}, {f.recover_title}.",
-        "" if part else live.svg(f"/jobs/{j.id}/strength", stretch if opened and opened["stretch"] is not None else None),
+        _about(f, live),
+        ""
+        if part
+        else live.svg(
+            f"/jobs/{j.id}/strength", stretch if opened and opened["stretch"] is not None else None
+        ),
         _key(live),
         SWITCHES,
         opened,
@@ -71,7 +79,9 @@ def _stretch(j: JobAsk, live: LivePlan) -> int | None:
     return int(text) if text.isascii() and text.isdigit() and int(text) < len(live.rows) else None
 
 
-def _card(j: JobAsk, f: Findings, live: LivePlan, stretch: int | None, *, tries: bool = True) -> dict[str, Any] | None:
+def _card(
+    j: JobAsk, f: Findings, live: LivePlan, stretch: int | None, *, tries: bool = True
+) -> dict[str, Any] | None:
     from secondroof import api
 
     id = j.ask.query.get("card", "") or j.ask.text("card")
@@ -93,23 +103,41 @@ def _card(j: JobAsk, f: Findings, live: LivePlan, stretch: int | None, *, tries:
         return None
     r = live.rows[stretch]
     link = j.ask.query.get("link", "") or j.ask.text("link")
-    check = next((c for c in links if c.key == link), None) or next((c for c in links if c.key == r.governs), None) or by_state(list(links))[0]
+    check = (
+        next((c for c in links if c.key == link), None)
+        or next((c for c in links if c.key == r.governs), None)
+        or by_state(list(links))[0]
+    )
 
     def again(changed: Survey) -> Check | None:
         found = api.stretch_checks(changed, recover, stretch)
         return next((c for c in found if c.key == check.key), None)
 
     moved_by = (
-        j.desk.part(("tries", j.revision.text, recover, stretch, check.key), lambda: tries_of(survey, recover or "", r.zone, again))
+        j.desk.part(
+            ("tries", j.revision.text, recover, stretch, check.key),
+            lambda: tries_of(survey, recover or "", check, again),
+        )
         if tries
         else ()
     )
     others = tuple(
-        {"what": c.what, "ratio": ratio_text(c.ratio) if c.ratio is not None else "", "state": c.state, "here": c.key == check.key,
-         "href": f"/jobs/{j.id}/strength?stretch={stretch}&link={c.key}"}
+        {
+            "what": c.what,
+            "ratio": ratio_text(c.ratio) if c.ratio is not None else "",
+            "state": c.state,
+            "here": c.key == check.key,
+            "href": f"/jobs/{j.id}/strength?stretch={stretch}&link={c.key}",
+        }
         for c in by_state(list(links))
-    )  # fmt: skip
-    made = card(check, job=j.job.name, tries=moved_by, others=others, print_href=f"{base}?stretch={stretch}&link={check.key}")
+    )
+    made = card(
+        check,
+        job=j.job.name,
+        tries=moved_by,
+        others=others,
+        print_href=f"{base}?stretch={stretch}&link={check.key}",
+    )
     made["line_state"] = worst(c.state for c in links)
     return _placed(made, live, stretch)
 
@@ -133,6 +161,13 @@ def _place_of(check: Check, live: LivePlan) -> int | None:
         if same and (check.x0_ft is None or abs(r.x0_ft - check.x0_ft) < 0.01):
             return i
     return None
+
+
+def _about(f: Findings, live: LivePlan) -> str:
+    none = (
+        "" if live.rows else " No purlin line is read, so no line is drawn: put them in on the survey page."
+    )
+    return f"Recover {f.recover}, {f.recover_title}.{none}"
 
 
 def _key(live: LivePlan) -> tuple[dict[str, str], ...]:

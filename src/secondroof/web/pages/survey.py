@@ -25,7 +25,10 @@ def marks(j: JobAsk, typed: Marks, wrong: Marks, **more: Any) -> dict[str, Any]:
     was: dict[str, str] = {}
     at = j.ask.query.get("at", "")
     if j.older is not None and at:
-        before, now = flat(as_written(j.older.text)).get(at, ""), flat(as_written(j.revision.text)).get(at, "")
+        before, now = (
+            flat(as_written(j.older.text)).get(at, ""),
+            flat(as_written(j.revision.text)).get(at, ""),
+        )
         if before != now:
             was[at] = before or "not read"
     return {"typed": typed or {}, "problems": wrong or {}, "was": was, **more}
@@ -75,7 +78,9 @@ def save_text(ask: Ask) -> Answer:
         store.save(j.id, text, base=base, note="text edited", name=survey.job.name)
     except InputError as error:
         n = len(error.problems)
-        draft = store.keep_draft(text, f"text of {j.job.name}: {n} problem{'' if n == 1 else 's'}", job=j.id, base=base)
+        draft = store.keep_draft(
+            text, f"text of {j.job.name}: {n} problem{'' if n == 1 else 's'}", job=j.id, base=base
+        )
         return Go(f"/drafts/{draft.id}")
     except StaleError as error:
         draft = store.keep_draft(text, str(error), job=j.id, base=base)
@@ -107,7 +112,11 @@ def show_rules(
     written = as_written(j.revision.text).get("ground_rules")
     body = resolved(schema()["properties"]["ground_rules"])
     stated = rules.source or "source not stated"
-    sources = {f"ground_rules.{k}": f"yours: {stated}" for k, v in written.items.items() if not v.blank and k != "source"}
+    sources = {
+        f"ground_rules.{k}": "yours, source as above"
+        for k, v in written.items.items()
+        if not v.blank and k != "source"
+    }
     whole = section("ground_rules", "Ground rules", body, written, marks(j, typed, wrong, sources=sources))
     used = tuple(j.findings.rules.items()) if j.findings else ()
     record = RulesPage(j.frame("rules", problems=problems), stated, (whole,), used)

@@ -188,6 +188,7 @@
     if (a && way) { e.preventDefault(); step(a, ...way); return; }
     if (typing(e) || e.ctrlKey || e.metaKey || e.altKey || kept("keys") === "off" || $("dialog[open]")) return;
     if (e.key === "?") $("#keys").showModal();
+    else if ((e.key === "t" || e.key === "T") && $("table.checks a")) $("table.checks a").focus();
     else if (e.key === "[" ) nextShort(-1);
     else if (e.key === "]") nextShort(1);
     else if (e.key === "/" && $(".find")) { e.preventDefault(); $(".find").hidden = false; $("#find").focus(); }

@@ -1,0 +1,242 @@
+"""A check or a load as the data of one printed card: steps, symbols, result, both ways, what is missing."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from secondroof.checks.expr import FormulaError
+from secondroof.checks.model import Check, Load, OtherWay, Source
+from secondroof.checks.notation import finished, symbol_forms
+from secondroof.checks.numbers import unit_text
+from secondroof.checks.render import NOT_STATED, CardLine, SymbolRow, card_lines_of
+from secondroof.formula import Step
+from secondroof.papers.words import PARTS, WHOSE, amount, numbers, ratio_text, without_head
+
+#: Cards of more steps than this do not repeat steps that stand on an earlier card with the same numbers.
+LONG = 9
+_UNIT_OF_CHECK = "as the check"
+
+
+def singled(steps: Iterable[Step]) -> tuple[Step, ...]:
+    """Steps with arrays of one value many times taken as that one value; other arrays stay."""
+    out = []
+    for step in steps:
+        inputs = {k: _one(v) for k, v in step.inputs.items()} if step.formula is not None else step.inputs
+        out.append(replace(step, inputs=inputs, result=_one(step.result)))
+    return tuple(out)
+
+
+def _one(value: Any) -> Any:
+    if isinstance(value, np.ndarray) and value.size > 1 and value.dtype.kind in "fiub":
+        flat = value.ravel()
+        if bool(np.all(flat == flat[0])):
+            return flat[0]
+    return value
+
+
+def _key(step: Step) -> tuple[Any, ...]:
+    """Formula, numbers put in and result: the same on two cards means the same step."""
+    numbers_in = tuple((k, _number(v)) for k, v in step.inputs.items())
+    return (step.formula.name if step.formula else step.title, step.symbol, numbers_in, _number(step.result))
+
+
+def _number(value: Any) -> Any:
+    return value.tolist() if isinstance(value, (np.ndarray, np.generic)) else value
+
+
+class CardWriter:
+    """Makes card data in order, so that a long card can point to steps printed on an earlier one."""
+
+    def __init__(self) -> None:
+        self._seen: dict[str, str] = {}
+
+    def check(self, c: Check) -> dict[str, Any]:
+        """Card of one check."""
+        body = self._body(c.id, c.steps, c.sources, c.unit)
+        return {
+            **body,
+            "id": c.id,
+            "title": c.what,
+            "where": c.where,
+            "clause": c.clause,
+            "state": c.state,
+            "ratio": ratio_text(c.ratio),
+            "before": ratio_text(c.ratio_before),
+            "asked": amount(c.demand, c.unit) if c.ratio is not None or c.unit not in ("-", "") else "",
+            "there": amount(c.capacity, c.unit) if c.unit not in ("-", "") else "",
+            "sentence": without_head(c.sentence),
+            "whose": WHOSE[c.whose],
+            "code": c.asked + (f": {c.asked_why}" if c.asked_why else ""),
+            "basis": c.basis,
+            "ways": [_way(w) for w in c.both_ways],
+            "moves": [_way(w) for w in c.moves],
+            "needs": [{"what": n.what, "where": n.where, "who": n.who, "decides": n.decides} for n in c.needs],
+        }
+
+    def loads(self, found: Sequence[Load]) -> list[dict[str, Any]]:
+        """Cards of loads; parts of one zone whose pressure is the same share one."""
+        groups: dict[tuple[str, float], list[Load]] = {}
+        for x in found:
+            groups.setdefault((x.zone, round(x.value, 9)), []).append(x)
+        return [self._load(group) for group in groups.values()]
+
+    def _load(self, group: Sequence[Load]) -> dict[str, Any]:
+        x = group[0]
+        parts = [PARTS.get(g.part, g.part) for g in group]
+        same = ""
+        if len(group) > 1:
+            same = f"The same pressure acts on: {', '.join(parts[1:])}. The table of loads gives each effective area."
+        return {
+            **self._body(x.id, x.steps, x.sources, x.unit),
+            "id": numbers([g.id for g in group]),
+            "title": f"Uplift on the {parts[0]}",
+            "where": x.where,
+            "clause": x.clause,
+            "state": "",
+            "ratio": "",
+            "value": amount(x.value, x.unit),
+            "sentence": " ".join(t for t in (x.sentence, same) if t),
+            "unconfirmed": x.unconfirmed,
+            "ways": [],
+            "moves": [],
+            "needs": [],
+        }
+
+    def _body(
+        self, id: str, steps: Sequence[Step], sources: Mapping[str, Source], unit: str
+    ) -> dict[str, Any]:
+        one = singled(steps)
+        try:
+            lines = card_lines_of(one, sources=sources)
+        except FormulaError as error:
+            return {"steps": [], "symbols": [], "notes": [], "not_printed": f"The steps cannot be printed: {error}"}
+        kept = self._kept(id, one)
+        notes: list[str] = []
+        out = []
+        for step, line, on in zip(one, lines, kept, strict=True):
+            out.append(_step(line, notes, unit) if on is None else _pointer(step, line, on, unit))
+        rows = _rows(line for line, on in zip(lines, kept, strict=True) if on is None)
+        return {
+            "steps": out,
+            "symbols": [_symbol(r, rows, lines, unit) for r in rows],
+            "notes": notes,
+            "not_printed": "",
+        }
+
+    def _kept(self, id: str, steps: Sequence[Step]) -> list[str | None]:
+        """For each step None where it is printed here, else the card it is printed on."""
+        keys = [repr(_key(s)) for s in steps]
+        long = len(steps) > LONG
+        last = len(steps) - 1
+        on = [self._seen.get(k) if long and i != last else None for i, k in enumerate(keys)]
+        for k, where in zip(keys, on, strict=True):
+            if where is None:
+                self._seen.setdefault(k, id)
+        return on
+
+
+def _unit(text: str, unit: str) -> str:
+    return unit_text(unit) if text == _UNIT_OF_CHECK else text
+
+
+def _step(line: CardLine, notes: list[str], unit: str) -> dict[str, Any]:
+    marks = []
+    for caution in line.cautions:
+        if caution not in notes:
+            notes.append(caution)
+        marks.append(notes.index(caution) + 1)
+    return {
+        "title": line.title,
+        "clause": line.clause,
+        "equation": line.equation.typst,
+        "symbolic": line.symbolic.typst,
+        "numeric": line.numeric.typst,
+        "result": line.result.typst,
+        "method": line.method,
+        "self_check": line.self_check,
+        "marks": marks,
+        "on": "",
+        "inputs": [_cells(r, r.source, r.pencil, unit) for r in line.inputs] if line.method else [],
+    }
+
+
+def _rows(lines: Iterable[CardLine]) -> list[SymbolRow]:
+    """Symbols of the printed steps, once each; what an earlier step worked out is left out."""
+    found: dict[tuple[str, str, str], SymbolRow] = {}
+    for line in lines:
+        for r in () if line.method else line.inputs:
+            if not r.source.startswith("above: "):
+                found.setdefault((r.name, r.value, r.unit), r)
+    return list(found.values())
+
+
+def _pointer(step: Step, line: CardLine, on: str, unit: str) -> dict[str, Any]:
+    """A step that stands, with the same numbers, on an earlier card."""
+    return {
+        "title": line.title,
+        "symbol": finished(symbol_forms(step.symbol)).typst if step.symbol.strip() not in ("", "-") else "",
+        "value": f"{line.value} {_unit(line.unit, unit)}".strip(),
+        "on": on,
+    }
+
+
+def _cells(row: SymbolRow, source: str, pencil: bool, unit: str) -> dict[str, Any]:
+    return {
+        "symbol": row.symbol.typst,
+        "what": row.what,
+        "value": row.value,
+        "unit": _unit(row.unit, unit),
+        "from": source,
+        "pencil": pencil,
+    }
+
+
+def _symbol(row: SymbolRow, rows: Sequence[SymbolRow], lines: Sequence[CardLine], unit: str) -> dict[str, Any]:
+    """One row of the symbol table; a value worked out on this card, or the same as another's, says so."""
+    if row.source != NOT_STATED.text:
+        return _cells(row, row.source, row.pencil, unit)
+    above = _above(row, lines)
+    if above is not None:
+        return _cells(row, f"above: {above}", False, unit)
+    twins = [r for r in rows if r.source != NOT_STATED.text and (r.value, r.unit) == (row.value, row.unit) and r.unit]
+    names = list(dict.fromkeys(r.name.rstrip("_") for r in twins))
+    if names and _letter(row.name) in {_letter(n) for n in names}:
+        names = [n for n in names if _letter(n) == _letter(row.name)]
+        pencil = any(r.pencil for r in twins if r.name.rstrip("_") in names)
+        return _cells(row, "as " + " or ".join(_plain_symbol(n) for n in names), pencil, unit)
+    return _cells(row, row.source, row.pencil, unit)
+
+
+def _letter(name: str) -> str:
+    return re.sub(r"[\d_]+$", "", name.rstrip("_")).rstrip("_")
+
+
+def _plain_symbol(name: str) -> str:
+    return name.replace("_", "")
+
+
+def _above(row: SymbolRow, lines: Sequence[CardLine]) -> str | None:
+    """Title of the step of this card whose result is this number, in its unit or in pounds for kips."""
+    digits = re.sub(r"\D", "", row.value).lstrip("0")
+    if not digits or (not row.unit and len(digits) < 4):
+        return None  # a plain small number would be found by chance
+    for line in lines:
+        if (line.value, line.unit) == (row.value, row.unit):
+            return line.title
+    if row.unit == "kip":
+        kips = float(row.value.replace(",", "").replace("−", "-"))
+        for line in lines:
+            if line.unit == "lb" and _letter(row.name) == _letter(line.symbolic.text.split(" = ")[0].strip()):
+                lb = float(line.value.replace(",", "").replace("−", "-"))
+                if abs(kips * 1000 - lb) <= max(0.02 * abs(lb), 0.05):
+                    return f"{line.title}, in kip"
+    return None
+
+
+def _way(w: OtherWay) -> dict[str, Any]:
+    return {"label": w.label, "ratio": ratio_text(w.ratio), "state": w.state, "used": w.used}

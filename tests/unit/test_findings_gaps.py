@@ -1,0 +1,100 @@
+"""What is missing never becomes a pass: ground rules, figures, lines, strengths taken away one by one."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from ruamel.yaml import YAML
+
+import secondroof as sr
+from secondroof.checks.model import Findings
+
+
+def changed(change: Callable[[Any], None]) -> Findings:
+    yaml = YAML()
+    data = yaml.load(sr.example("tamsel-feed-barn").read_text(encoding="utf-8"))
+    change(data)
+    out = io.StringIO()
+    yaml.dump(data, out)
+    return sr.check(sr.read(out.getvalue()))
+
+
+def test_no_edition() -> None:
+    f = changed(lambda d: d["ground_rules"].pop("building_code"))
+    assert f.verdict.new_work.state != "holds"
+    assert f.verdict.code_path.state != "holds"
+    assert any("edition" in n.what for n in f.missing)
+    assert not any(c.state == "holds" for c in f.checks if c.key == "pull-out")
+
+
+@pytest.mark.parametrize("rule", ["wind_speed", "exposure", "topographic_factor"])
+def test_no_wind_rule(rule: str) -> None:
+    f = changed(lambda d: d["ground_rules"].pop(rule))
+    driven = [c for c in f.checks if c.id[0] in "PH" and c.key != "shear"]  # shear is weight alone
+    assert {c.state for c in driven} <= {"unknown", "engineer"}
+    assert f.zones == ()
+
+
+def test_no_lines() -> None:
+    def change(d: Any) -> None:
+        for p in d["building"]["planes"]:
+            p["lines"] = []
+
+    f = changed(change)
+    assert f.verdict.new_work.state == "unknown"
+    assert sum(c.key == "lines" for c in f.checks) == 2
+
+
+def test_no_thickness() -> None:
+    f = changed(lambda d: d["purlins"].pop("thickness"))
+    assert {c.state for c in f.checks if c.key in ("pull-out", "shear", "combined")} == {"unknown"}
+
+
+def test_no_standoff() -> None:
+    f = changed(lambda d: d.pop("standoff"))
+    assert next(c for c in f.checks if c.key == "framing kind").state == "unknown"
+    assert f.old_roof.open_kinds == ()
+
+
+def test_no_openings_is_taken_on_the_bad_side_and_said() -> None:
+    f = changed(lambda d: d["enclosure"].pop("openings"))
+    assert f.enclosure == "partially enclosed"
+    assert "assumed" in f.rules["enclosure"]
+    row = next(c for c in f.checks if c.key == "pull-out" and c.zone == "2")
+    assert any("enclosed" in w.label and w.ratio < row.ratio for w in row.both_ways if not w.used)
+
+
+def test_no_test_table() -> None:
+    f = changed(lambda d: d["recovers"][0]["panel"].pop("uplift_test"))
+    assert {c.state for c in f.checks if c.key == "panel"} == {"unknown"}
+
+
+def test_same_input_same_findings_byte_for_byte() -> None:
+    import json
+
+    one, two = (json.dumps(sr.findings_json(changed(lambda d: None))) for _ in range(2))
+    assert one == two
+
+
+def test_single_slope_whose_figure_is_not_held_is_unknown_and_says_which_figure() -> None:
+    def change(d: Any) -> None:
+        b = d["building"]
+        b["shape"], b["planes"] = "single slope", [b["planes"][0]]
+        b["planes"][0].update(run=80, lines=[0, 5, "10 to 75 by 5", 80])
+        b["ridge_height"], b["outline_readings"] = 20.67, []
+        for holder, key in (
+            (d, "slope_readings"),
+            (d, "standoff"),
+            (d["old_panel"], "run_out"),
+            (d["old_panel"], "thickness"),
+        ):
+            holder[key] = [g for g in holder[key] if g.get("plane") != "E"]
+        for item in d["roof_items"]:
+            item.pop("plane", None)
+
+    f = changed(change)
+    assert f.verdict.new_work.state == "unknown"
+    assert any("Fig." in n.what for n in f.missing)
