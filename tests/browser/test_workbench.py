@@ -173,6 +173,26 @@ def test_a_crash_and_a_reload_keep_everything(page: Page, job: str, server: Any)
     assert "133 mph" in page.locator("main").inner_text()
 
 
+def test_a_workbench_that_does_not_answer_is_told_and_nothing_typed_is_lost(
+    page: Page, job: str, server: Any, watch: Any
+) -> None:
+    watch.allow_error("ERR_CONNECTION")
+    watch.allow_error("fetch")
+    page.goto(f"{job}/rules")
+    server.kill()
+    field = page.get_by_label("Wind speed", exact=True)
+    field.fill("144 mph")
+    field.press("Enter")
+    page.locator("#unsaved").wait_for()
+    assert "does not answer" in page.locator("#unsaved").inner_text()
+    assert field.input_value() == "144 mph"
+    server.start()
+    field.press("Enter")
+    page.locator("#moved").wait_for()
+    assert page.locator("#unsaved").count() == 0
+    assert field.input_value() == "144 mph"
+
+
 def test_two_windows_do_not_overwrite_each_other(page: Page, job: str, context: Any, watch: Any) -> None:
     watch.allow_error("409")
     other = context.new_page()

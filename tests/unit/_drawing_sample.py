@@ -1,3 +1,4 @@
+# ruff: noqa: E501  (tables of invented readings read better in one line)
 """Findings made by hand for the drawing tests: an invented barn and an invented large hall.
 
 Roof geometry, zones and stretches are built by the real code; pressures and ratios are plausible numbers that are

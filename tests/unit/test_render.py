@@ -278,7 +278,10 @@ def test_brackets_only_as_needed():
         "(p^q)^r": Bin("**", Bin("**", p, q), r),
         "p^(q^r)": Bin("**", p, Bin("**", q, r)),
         "-(p + q) r": Bin("*", Neg(Bin("+", p, q)), r),
-        "p - (-q r)": Bin("-", p, Bin("*", Neg(q), r)),
+        "p + q r": Bin("-", p, Bin("*", Neg(q), r)),
+        "-p / q": Bin("/", Neg(p), q),
+        "p - q r": Bin("+", p, Bin("*", Neg(q), r)),
+        "-p q / r": Bin("/", Bin("*", Neg(p), q), r),
         "2 x 3 p": Bin("*", Bin("*", Num(2.0, "2"), Num(3.0, "3")), p),
     }
     assert [tree_forms(tree).text for tree in trees.values()] == list(trees)
@@ -366,6 +369,18 @@ def test_symbols():
     assert symbol_forms("K_zt").mathml == "<msub><mi>K</mi><mi>zt</mi></msub>"
     assert symbol_forms("F_u").typst == 'attach(F, b: "u")'
     assert symbol_forms("t_2").mathml == "<msub><mi>t</mi><mn>2</mn></msub>"
+    assert symbol_forms("phi P_n").text == "phi P_n" and "<mi>φ</mi>" in symbol_forms("phi P_n").mathml
+    assert symbol_forms("t_2/t_1").mathml.count("<msub>") == 2
+    assert symbol_forms("h_over_t").text == "(h / t)"
+    assert symbol_forms("d'_w").text == "d'_w" and "′" in symbol_forms("d'_w").mathml
+    assert (
+        symbol_forms("d_s_prime").text == "d'_s" and symbol_forms("d_s_prime").typst == 'attach(d\', b: "s")'
+    )
+    assert symbol_forms("GCpi").text == "GC_pi" and symbol_forms("K1").text == "K_1"
+    assert "π" not in symbol_forms("GCpi").mathml + symbol_forms("GC_pi").typst  # internal pressure, not 3.14
+    assert "φ" in symbol_forms("C_phi").mathml
+    assert symbol_forms("MU").mathml == "<mi>μ</mi>"  # a named constant of a module
+    assert symbol_forms("the old load").mathml == "<mtext>the&#xA0;old&#xA0;load</mtext>"
     assert symbol_forms("GC_p").mathml.startswith("<msub><mrow><mi>G</mi><mi>C</mi></mrow>")
 
 

@@ -297,9 +297,9 @@ def test_the_plan_links_every_stretch_to_its_card(shown: TestClient) -> None:
     assert len(twin["others"]) == len(links_here)
     tries = []
     for link in links_here:
-        shown = json.loads(shown.get(f"{JOB}/strength?stretch=3&link={link.key}&format=json").text)["card"]
-        assert shown["title"] == link.what
-        tries += [(shown["ratio"], t["ratio"]) for t in shown["tries"]]
+        opened = json.loads(shown.get(f"{JOB}/strength?stretch=3&link={link.key}&format=json").text)["card"]
+        assert opened["title"] == link.what
+        tries += [(opened["ratio"], t["ratio"]) for t in opened["tries"]]
     assert tries and all(now != then for now, then in tries), "what would move it is worked out, and moves it"
 
 

@@ -177,6 +177,8 @@ class _Reader:
         if isinstance(found, (int, float, np.number)) and not isinstance(found, bool):
             if short == "pi" and float(found) == math.pi:
                 return Pi()
+            if not math.isfinite(found):
+                return Num(float(found), "no value" if math.isnan(found) else "infinite")
             self.constants[short] = float(found)
             return Name(short)
         self.fail(f"`{path}` is neither an argument nor a number of the module")

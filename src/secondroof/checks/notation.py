@@ -19,6 +19,8 @@ GREEK = {
     "tau": "τ", "phi": "φ", "chi": "χ", "psi": "ψ", "omega": "ω", "Gamma": "Γ", "Delta": "Δ", "Theta": "Θ",
     "Lambda": "Λ", "Pi": "Π", "Sigma": "Σ", "Phi": "Φ", "Psi": "Ψ", "Omega": "Ω",
 }  # fmt: skip
+# the subscript of GC_pi is "pressure, internal", never the number
+SUB_GREEK = {k: v for k, v in GREEK.items() if k != "pi"}
 FUNCTION_WORDS = {
     "log": "ln", "arctan2": "arctan", "sign": "sgn", "minimum": "min", "maximum": "max", "ceil": "round up",
     "floor": "round down",
@@ -39,27 +41,34 @@ EMPTY = Forms("", "", "")
 
 @dataclass(frozen=True, slots=True)
 class Symbol:
-    """A symbol taken apart: letters, whether they are one Greek letter, subscripts."""
+    """A symbol taken apart: letters, subscripts, and whether it is primed."""
 
     base: str
     subs: tuple[str, ...]
+    prime: bool = False
 
     @property
     def text(self) -> str:
         """ASCII writing, e.g. ``K_zt``."""
-        return "_".join((self.base, *self.subs))
+        return "_".join((self.base + "'" * self.prime, *self.subs))
 
 
 def symbol(name: str) -> Symbol | None:
     """Take a symbol apart; None where it is words rather than a symbol."""
     clean = name.strip().rstrip("_")
-    if not re.fullmatch(r"[A-Za-z][A-Za-z0-9]*(_[A-Za-z0-9]+)*", clean):
+    if not re.fullmatch(r"[A-Za-z][A-Za-z0-9]*'?(_[A-Za-z0-9]+)*", clean):
         return None
     base, *subs = clean.split("_")
-    number = re.fullmatch(r"([A-Za-z]+)(\d+)", base)
+    prime = base.endswith("'") or (bool(subs) and subs[-1] == "prime")
+    base = base.rstrip("'")
+    subs = subs[:-1] if subs and subs[-1] == "prime" else subs
+    if len(base) > 1 and base.isupper() and base.lower() in GREEK:  # a constant of a module, e.g. MU
+        base = base.lower()
+    number = re.fullmatch(r"([A-Za-z]+)(\d+)|(GC)([a-z]+)", base)
     if number:
-        base, subs = number.group(1), [number.group(2), *subs]
-    return Symbol(base, tuple(subs))
+        letters, index = [g for g in number.groups() if g]
+        base, subs = letters, [index, *subs]
+    return Symbol(base, tuple(subs), prime)
 
 
 class Writer(Protocol):
@@ -175,6 +184,10 @@ class MathML:
             return "<mrow>" + "".join(f"<mi>{c}</mi>" for c in word) + "</mrow>"
         return f"<mi>{word}</mi>"
 
+    def _base(self, parts: Symbol) -> str:
+        letters = self._letters(parts.base)
+        return f"<mrow>{letters}<mo>′</mo></mrow>" if parts.prime else letters
+
     def _subs(self, subs: Sequence[str]) -> str:
         parts: list[str] = []
         for sub in subs:
@@ -182,8 +195,8 @@ class MathML:
                 parts.append('<mo separator="true">,</mo>')
             if sub.isdigit():
                 parts.append(f"<mn>{sub}</mn>")
-            elif sub in GREEK:
-                parts.append(f"<mi>{GREEK[sub]}</mi>")
+            elif sub in SUB_GREEK:
+                parts.append(f"<mi>{SUB_GREEK[sub]}</mi>")
             else:
                 parts.append(f'<mi mathvariant="normal">{sub}</mi>' if len(sub) == 1 else f"<mi>{sub}</mi>")
         return parts[0] if len(parts) == 1 else f"<mrow>{''.join(parts)}</mrow>"
@@ -192,14 +205,14 @@ class MathML:
         parts = symbol(name)
         if parts is None:
             return self.words(name)
-        base = self._letters(parts.base)
+        base = self._base(parts)
         return f"<msub>{base}{self._subs(parts.subs)}</msub>" if parts.subs else base
 
     def name_power(self, name: str, exponent: str) -> str:
         parts = symbol(name)
         if parts is None or not parts.subs:
             return self.power(self.name(name), exponent)
-        base, subs = self._letters(parts.base), self._subs(parts.subs)
+        base, subs = self._base(parts), self._subs(parts.subs)
         return f"<msubsup>{base}{subs}<mrow>{exponent}</mrow></msubsup>"
 
     def pi(self) -> str:
@@ -285,21 +298,24 @@ class Typst:
             else self._quoted(word)
         )
 
+    def _base(self, parts: Symbol) -> str:
+        return self._letters(parts.base) + "'" * parts.prime
+
     def _subs(self, subs: Sequence[str]) -> str:
-        return " \\, ".join(GREEK.get(s, self._quoted(s)) for s in subs)
+        return " \\, ".join(SUB_GREEK.get(s, self._quoted(s)) for s in subs)
 
     def name(self, name: str) -> str:
         parts = symbol(name)
         if parts is None:
             return self._quoted(name)
-        base = self._letters(parts.base)
+        base = self._base(parts)
         return f"attach({base}, b: {self._subs(parts.subs)})" if parts.subs else base
 
     def name_power(self, name: str, exponent: str) -> str:
         parts = symbol(name)
         if parts is None or not parts.subs:
             return self.power(self.name(name), exponent)
-        return f"attach({self._letters(parts.base)}, b: {self._subs(parts.subs)}, t: {exponent})"
+        return f"attach({self._base(parts)}, b: {self._subs(parts.subs)}, t: {exponent})"
 
     def pi(self) -> str:
         return "π"
@@ -382,9 +398,30 @@ def join(*parts: Forms | str) -> Forms:
     return Forms(text, "".join(maths), " ".join(t for t in typsts if t))
 
 
+_PART = re.compile(r"[A-Za-z][A-Za-z0-9_']*|/|\s+")
+_UPRIGHT = ("tan", "sin", "cos")
+
+
+def named(w: Writer, name: str) -> str:
+    """A name as one writer marks it; ``h_over_t`` is (h / t), ``phi P_n`` and ``t_2/t_1`` are taken apart."""
+    if "_over_" in name and symbol(name):
+        top, _, bottom = name.partition("_over_")
+        return w.paren(w.row([w.name(top), w.slash(), w.name(bottom)]))
+    parts = _PART.findall(name.strip())
+    if len(parts) < 2 or "".join(parts) != name.strip() or not all(_single(p) for p in parts):
+        return w.name(name)
+    marks = [w.slash() if p == "/" else w.implied() if p.isspace() else w.name(p) for p in parts]
+    return w.row(marks)
+
+
+def _single(part: str) -> bool:
+    found = symbol(part)
+    return found is None or len(found.base) == 1 or found.base in GREEK or found.base in _UPRIGHT
+
+
 def symbol_forms(name: str) -> Forms:
-    """A symbol, or words, in three notations."""
-    return Forms(*(w.name(name) for w in WRITERS))
+    """A symbol, a few symbols such as ``phi P_n`` or ``t_2/t_1``, or words, in three notations."""
+    return Forms(*(named(w, name) for w in WRITERS))
 
 
 def word_forms(text: str) -> Forms:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from secondroof.checks.expr import Bin, Call, Cases, Compare, FormulaError, Logic, Name, Neg, Node, Num, Pi
-from secondroof.checks.notation import FENCES, WRITERS, Forms, Writer
+from secondroof.checks.notation import FENCES, WRITERS, Forms, Writer, named
 
 _LOGIC, _SUM, _NEG, _PRODUCT, _FRACTION, _POWER, _ATOM = range(7)
 
@@ -29,6 +27,11 @@ class Printer:
         """The whole tree."""
         return self._at(node)[0]
 
+    def _inside(self, node: Node) -> str:
+        """A part set off by commas or words; cases in one line of text need brackets there."""
+        text = self.write(node)
+        return self.w.paren(text) if self.w.flat and isinstance(node, Cases) else text
+
     def _need(self, node: Node, level: int) -> str:
         text, own = self._at(node)
         return text if own >= level else self.w.paren(text)
@@ -40,7 +43,7 @@ class Printer:
                     return self.w.row([self.w.op("neg"), self.w.number(text[1:])]), _NEG
                 return self.w.number(text), _ATOM
             case Name(name=name):
-                return self.w.name(name), _ATOM
+                return named(self.w, name), _ATOM
             case Pi():
                 return self.w.pi(), _ATOM
             case Neg(item=item):
@@ -54,11 +57,13 @@ class Printer:
             case Logic():
                 return self._logic(node), _LOGIC
             case Cases():
-                rows = [(self.write(value), self.write(test)) for test, value in node.cases]
-                return self.w.cases(rows, self.write(node.otherwise)), _LOGIC
+                rows = [(self._inside(value), self.write(test)) for test, value in node.cases]
+                return self.w.cases(rows, self._inside(node.otherwise)), _LOGIC
         raise FormulaError(f"{node!r} cannot be printed")
 
     def _binary(self, node: Bin) -> tuple[str, int]:
+        if (bare := _without_minus(node)) is not None:
+            return self.w.row([self.w.op("neg"), self._need(bare, _PRODUCT)]), _NEG
         if node.op == "*":
             return self._product(node)
         if node.op == "/":
@@ -74,14 +79,8 @@ class Printer:
 
     def _product(self, node: Bin) -> tuple[str, int]:
         first, *rest = _factors(node)
-        if isinstance(first, Neg):
-            text = self._product_of(first.item, rest)[0]
-            return self.w.row([self.w.op("neg"), text]), _NEG
-        return self._product_of(first, rest)
-
-    def _product_of(self, first: Node, rest: Sequence[Node]) -> tuple[str, int]:
         text, own = self._at(first)
-        level = _NEG if own == _NEG and not (isinstance(first, Neg)) else _PRODUCT
+        level = _NEG if own == _NEG else _PRODUCT  # a negative number leads
         parts = [text if own >= _FRACTION or level == _NEG else self.w.paren(text)]
         before = first
         for factor in rest:
@@ -95,8 +94,6 @@ class Printer:
         if isinstance(top, Bin) and top.op == "/":
             bottom = Bin("*", top.right, bottom)
             top = top.left
-        if isinstance(top, Neg):
-            return self.w.row([self.w.op("neg"), self._fraction(Bin("/", top.item, bottom))[0]]), _NEG
         if self.w.flat:
             return self.w.frac(self._need(top, _PRODUCT), self._need(bottom, _FRACTION + 1)), _PRODUCT
         return self.w.frac(self.write(top), self.write(bottom)), _FRACTION
@@ -104,7 +101,7 @@ class Printer:
     def _power(self, node: Bin) -> str:
         raised = node.right
         exponent = self._need(raised, _ATOM) if self.w.flat else self._exponent(raised)
-        if isinstance(node.left, Name):
+        if isinstance(node.left, Name) and "_over_" not in node.left.name:
             return self.w.name_power(node.left.name, exponent)
         return self.w.power(self._need(node.left, _ATOM), exponent)
 
@@ -115,7 +112,7 @@ class Printer:
         return self.write(node)
 
     def _call(self, node: Call) -> tuple[str, int]:
-        args = [self.write(a) for a in node.args]
+        args = [self._inside(a) for a in node.args]
         if node.func == "sqrt":
             return self.w.sqrt(args[0]), _POWER
         if node.func in FENCES:
@@ -150,7 +147,18 @@ def _terms(node: Node) -> list[tuple[str, Node]]:
 
 
 def _signed(op: str, term: Node) -> tuple[str, Node]:
-    return ("-" if op == "+" else "+", term.item) if isinstance(term, Neg) else (op, term)
+    bare = _without_minus(term)
+    return (op, term) if bare is None else ("-" if op == "+" else "+", bare)
+
+
+def _without_minus(node: Node) -> Node | None:
+    """What a leading minus stands before, in a product or a quotient; None where there is no minus."""
+    if isinstance(node, Neg):
+        return node.item
+    if isinstance(node, Bin) and node.op in ("*", "/"):
+        bare = _without_minus(node.left)
+        return None if bare is None else Bin(node.op, bare, node.right)
+    return None
 
 
 def _factors(node: Node) -> list[Node]:

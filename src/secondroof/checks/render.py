@@ -375,10 +375,11 @@ def _formula_line(
     filled, conditions = put_in(tree.tree, numbers)
     head = symbol_forms(step.symbol) if step.symbol.strip() not in ("", "-") else EMPTY
     symbolic = tree_forms(tree.tree)
-    symbolic = join(head, "==", symbolic) if head != EMPTY else symbolic
+    if head != EMPTY and head.text.replace(" ", "") != symbolic.text.replace(" ", ""):
+        symbolic = join(head, "==", symbolic)
     numeric = tree_forms(filled, numeric=True)
     plain_value, pretty, result = _result(p, digits)
-    middle = () if numeric.text == plain_value else (numeric, "==")
+    middle = () if isinstance(filled, Num) or numeric.text == plain_value else (numeric, "==")
     equation = join(symbolic, "==", *middle, result)
     if conditions:
         test = conditions[0] if len(conditions) == 1 else Logic("and", conditions)

@@ -49,6 +49,27 @@ def _number(value: Any) -> Any:
     return value.tolist() if isinstance(value, (np.ndarray, np.generic)) else value
 
 
+def leading_to(steps: Sequence[Step], target: float | None) -> tuple[Step, ...]:
+    """Steps whose results lead to a number, signs aside; all of them where none gives it.
+
+    A pressure is worked out for uplift and for the downward case together; a card of one shows its own steps.
+    """
+    one = singled(steps)
+    wanted = set() if target is None else {abs(float(target))}
+    kept: list[Step] = []
+    for step in reversed(one):
+        if _size(step.result) in wanted:
+            kept.append(step)
+            wanted |= {size for v in step.inputs.values() if (size := _size(v)) is not None}
+    return tuple(reversed(kept)) or one
+
+
+def _size(value: Any) -> float | None:
+    if isinstance(value, (str, bool)) or value is None or np.size(value) != 1:
+        return None
+    return abs(float(np.asarray(value).ravel()[0]))
+
+
 class CardWriter:
     """Makes card data in order, so that a long card can point to steps printed on an earlier one."""
 
@@ -57,7 +78,8 @@ class CardWriter:
 
     def check(self, c: Check) -> dict[str, Any]:
         """Card of one check."""
-        body = self._body(c.id, c.steps, c.sources, c.unit)
+        steps = leading_to(c.steps, c.demand) if c.key == "purlin uplift" else c.steps
+        body = self._body(c.id, steps, c.sources, c.unit)
         return {
             **body,
             "id": c.id,
@@ -75,7 +97,9 @@ class CardWriter:
             "basis": c.basis,
             "ways": [_way(w) for w in c.both_ways],
             "moves": [_way(w) for w in c.moves],
-            "needs": [{"what": n.what, "where": n.where, "who": n.who, "decides": n.decides} for n in c.needs],
+            "needs": [
+                {"what": n.what, "where": n.where, "who": n.who, "decides": n.decides} for n in c.needs
+            ],
         }
 
     def loads(self, found: Sequence[Load]) -> list[dict[str, Any]]:
@@ -92,7 +116,7 @@ class CardWriter:
         if len(group) > 1:
             same = f"The same pressure acts on: {', '.join(parts[1:])}. The table of loads gives each effective area."
         return {
-            **self._body(x.id, x.steps, x.sources, x.unit),
+            **self._body(x.id, leading_to(x.steps, x.value), x.sources, x.unit),
             "id": numbers([g.id for g in group]),
             "title": f"Uplift on the {parts[0]}",
             "where": x.where,
@@ -114,7 +138,12 @@ class CardWriter:
         try:
             lines = card_lines_of(one, sources=sources)
         except FormulaError as error:
-            return {"steps": [], "symbols": [], "notes": [], "not_printed": f"The steps cannot be printed: {error}"}
+            return {
+                "steps": [],
+                "symbols": [],
+                "notes": [],
+                "not_printed": f"The steps cannot be printed: {error}",
+            }
         kept = self._kept(id, one)
         notes: list[str] = []
         out = []
@@ -196,14 +225,20 @@ def _cells(row: SymbolRow, source: str, pencil: bool, unit: str) -> dict[str, An
     }
 
 
-def _symbol(row: SymbolRow, rows: Sequence[SymbolRow], lines: Sequence[CardLine], unit: str) -> dict[str, Any]:
+def _symbol(
+    row: SymbolRow, rows: Sequence[SymbolRow], lines: Sequence[CardLine], unit: str
+) -> dict[str, Any]:
     """One row of the symbol table; a value worked out on this card, or the same as another's, says so."""
     if row.source != NOT_STATED.text:
         return _cells(row, row.source, row.pencil, unit)
     above = _above(row, lines)
     if above is not None:
         return _cells(row, f"above: {above}", False, unit)
-    twins = [r for r in rows if r.source != NOT_STATED.text and (r.value, r.unit) == (row.value, row.unit) and r.unit]
+    twins = [
+        r
+        for r in rows
+        if r.source != NOT_STATED.text and (r.value, r.unit) == (row.value, row.unit) and r.unit
+    ]
     names = list(dict.fromkeys(r.name.rstrip("_") for r in twins))
     if names and _letter(row.name) in {_letter(n) for n in names}:
         names = [n for n in names if _letter(n) == _letter(row.name)]

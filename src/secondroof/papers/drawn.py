@@ -12,6 +12,8 @@ if TYPE_CHECKING:
 
 #: Text of 12.5 px prints at 8 pt on a page 7.1 in wide when the sheet is this wide. [1/96 in]
 PAGE_WIDTH_PX = 798.0
+#: The same on a page turned on its side. [1/96 in]
+TURNED_WIDTH_PX = 1080.0
 #: Plan of the owner's page: zones, lines, openings and their key, nothing else.
 OWNER_LAYERS = frozenset({"zones", "lines", "openings", "key"})
 
@@ -38,7 +40,7 @@ def drawn(findings: Findings, survey: Survey) -> Drawn:
         owner_plan=roof_plan(
             findings, survey, width_px=PAGE_WIDTH_PX, show=OWNER_LAYERS, most_height_px=230.0
         ),
-        section=section(findings, survey, recover, line, width_px=PAGE_WIDTH_PX) if line else None,
+        section=section(findings, survey, recover, line, width_px=TURNED_WIDTH_PX) if line else None,
         section_line=line,
     )
 

@@ -53,7 +53,9 @@ def _row(group: Any, unit: str, kind: str | None, bad: BadSide) -> dict[str, Any
         "count": f"{len(used)} of {len(readings)}",
         "spread": spread,
         "design": design,
-        "aside": [f"{a.reading.written or show(a.reading.value, unit, kind)}: {a.reason}" for a in found.aside],
+        "aside": [
+            f"{a.reading.written or show(a.reading.value, unit, kind)}: {a.reason}" for a in found.aside
+        ],
         "notes": _notes(group),
     }
 

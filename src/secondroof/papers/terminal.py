@@ -66,7 +66,12 @@ def _plain(line: str) -> str:
 def _wrap(text: str, first: str = "", rest: str | None = None) -> list[str]:
     rest = " " * len(first) if rest is None else rest
     return textwrap.wrap(
-        text, WIDTH, initial_indent=first, subsequent_indent=rest, break_long_words=True, break_on_hyphens=False
+        text,
+        WIDTH,
+        initial_indent=first,
+        subsequent_indent=rest,
+        break_long_words=True,
+        break_on_hyphens=False,
     ) or [first.rstrip()]
 
 
@@ -130,16 +135,21 @@ def _zones(f: Findings) -> list[str]:
             cells = tuple(show(abs(here[p].uplift_psf_asd), "psf") if p in here else "" for p in parts)
             found.setdefault((zone, cells), []).append(plane)
     rows = [(zone, " ".join(planes), *cells) for (zone, cells), planes in found.items()]
-    doubt = "; coefficients not all confirmed against a printed source" if any(x.unconfirmed for x in f.loads) else ""
-    lines = [f"Wind uplift, psf, allowable stress level (ASD){doubt}"]
-    lines += _table(
-        ("zone", "plane", *(PARTS.get(p, p) for p in parts)), rows, set(range(2, 2 + len(parts)))
+    doubt = (
+        "; coefficients not all confirmed against a printed source"
+        if any(x.unconfirmed for x in f.loads)
+        else ""
     )
+    lines = [f"Wind uplift, psf, allowable stress level (ASD){doubt}"]
+    lines += _table(("zone", "plane", *(PARTS.get(p, p) for p in parts)), rows, set(range(2, 2 + len(parts))))
     return [*lines, ""]
 
 
 def _weight(f: Findings) -> list[str]:
-    rows = [(w.what, show(w.psf, "psf", "weight") if math.isfinite(w.psf) else "not known", w.how) for w in f.weight]
+    rows = [
+        (w.what, show(w.psf, "psf", "weight") if math.isfinite(w.psf) else "not known", w.how)
+        for w in f.weight
+    ]
     total = show(f.added_psf, "psf", "weight") if math.isfinite(f.added_psf) else "not known"
     rows.append(("added in all", total, ""))
     return ["Weight added, psf", *(line[:WIDTH] for line in _table(("", "psf", "how"), rows, {1})[1:]), ""]
@@ -209,7 +219,9 @@ def side_by_side(found: Sequence[Findings]) -> str:
     rows = []
     for f in found:
         top = max((c for c in f.checks if c.whose == "new" and c.ratio is not None), key=_ratio, default=None)
-        worst = "" if top is None else f"{ratio_text(top.ratio)} {'zone ' + top.zone if top.zone else top.where}"
+        worst = (
+            "" if top is None else f"{ratio_text(top.ratio)} {'zone ' + top.zone if top.zone else top.where}"
+        )
         weight = show(f.added_psf, "psf", "weight") if math.isfinite(f.added_psf) else "not known"
         states = [getattr(f.verdict, name).state for name, _ in VERDICT_HEADS]
         rows.append((f.recover, *states, worst, _share(f), weight, str(len(f.missing))))
@@ -289,7 +301,11 @@ def calculation_card(run: Run) -> str:
         for line in card_lines_of(steps, sources=given):
             lines += [f"{line.title}  ({line.clause})" if line.clause else line.title]
             if line.numeric.text:
-                lines += [f"    {line.symbolic.text}", f"      = {line.numeric.text}", f"      = {line.result.text}"]
+                lines += [
+                    f"    {line.symbolic.text}",
+                    f"      = {line.numeric.text}",
+                    f"      = {line.result.text}",
+                ]
             else:
                 lines += _wrap(f"How: {line.method}", "    ") if line.method else []
                 lines += [f"    {line.equation.text}"]

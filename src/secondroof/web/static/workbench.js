@@ -195,6 +195,17 @@
     else if ((e.key === "u" || e.key === "U") && $("#undo")) $("#undo").click();
   });
   addEventListener("popstate", () => { if ($("#plan")) location.reload(); });
+  document.addEventListener("htmx:error", () => {
+    const main = $("#main");
+    if (!main) return;
+    const told = $("#unsaved") || document.createElement("div");
+    told.id = "unsaved";
+    told.className = "wrong";
+    told.setAttribute("role", "alert");
+    told.textContent = "Not saved: the workbench does not answer. What you typed is still on this page. Start it again, then save.";
+    main.prepend(told);
+    told.scrollIntoView({ block: "nearest" });
+  });
   document.addEventListener("htmx:after:swap", settle);
   if (document.readyState === "loading") document.addEventListener("DOMContentLoaded", settle); else settle();
 })();
