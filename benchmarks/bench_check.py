@@ -34,7 +34,7 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         package = timed(lambda: sr.package(job, None, Path(folder) / f"p{time.perf_counter_ns()}"), 2)
     print(f"stretches {n}")
-    print(f"check     {check:.3f} s  (target under 1 s), {check / reference:,.0f} plain NumPy passes over the stretches")
+    print(f"check     {check:.3f} s  (target under 1 s), {check / reference:,.0f} plain NumPy passes")
     print(f"package   {package:.3f} s  (target under 10 s)")
 
 

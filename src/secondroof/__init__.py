@@ -4,4 +4,14 @@ from secondroof.api import check, example, examples, findings_json, load, packag
 
 __version__ = "0.1.0.dev0"
 
-__all__ = ["__version__", "check", "example", "examples", "findings_json", "load", "package", "read", "stretch_checks"]
+__all__ = [
+    "__version__",
+    "check",
+    "example",
+    "examples",
+    "findings_json",
+    "load",
+    "package",
+    "read",
+    "stretch_checks",
+]

@@ -128,7 +128,9 @@ def test_whole_columns_and_single_values_agree() -> None:
     p, b, t = np.array([20.0, 60.0]), np.array([4.0, 5.0]), np.array([0.06, 0.055])
     design = notched_design()
     for link in notched.LINKS:
-        both = np.broadcast_to(link.work(Stretch(p, p, p, p, b, b, t, np.ones(2), np.full(2, 4.8)), design).ratio, (2,))
+        both = np.broadcast_to(
+            link.work(Stretch(p, p, p, p, b, b, t, np.ones(2), np.full(2, 4.8)), design).ratio, (2,)
+        )
         for i in range(2):
             one = link.work(stretch(p[i], b[i], t[i], theta=4.8), design).ratio
             assert np.allclose(float(one), both[i], rtol=1e-12, equal_nan=True)

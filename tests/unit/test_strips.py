@@ -23,14 +23,29 @@ def barn(h: float = 15.65) -> Roof:
         for i, s in enumerate(LINES_FT):
             low = s if i == 0 else (s - LINES_FT[i - 1]) / 2
             high = slope - s if i + 1 == len(LINES_FT) else (LINES_FT[i + 1] - s) / 2
-            gap = max(s - LINES_FT[i - 1] if i else 0.0, LINES_FT[i + 1] - s if i + 1 < len(LINES_FT) else 0.0)
+            gap = max(
+                s - LINES_FT[i - 1] if i else 0.0, LINES_FT[i + 1] - s if i + 1 < len(LINES_FT) else 0.0
+            )
             y = y0 + way * s * math.cos(theta)
             lines.append(RoofLine(name, i, f"{name}{i}", "purlin", s, y, low + high, gap))
         planes.append(
-            RoofPlane(name, name, y0, y0 + way * 40, 40.0, 1.0, math.degrees(theta), slope, 100 * slope, tuple(lines))
+            RoofPlane(
+                name,
+                name,
+                y0,
+                y0 + way * 40,
+                40.0,
+                1.0,
+                math.degrees(theta),
+                slope,
+                100 * slope,
+                tuple(lines),
+            )
         )
     drawn = zones("7-16", "gable", math.degrees(theta), 100.0, 80.0, h)
-    return Roof("gable", 100.0, 80.0, 14.0, 17.3, h, (0.0, 25.0, 50.0, 74.9, 100.0), tuple(planes), drawn, "7-16")
+    return Roof(
+        "gable", 100.0, 80.0, 14.0, 17.3, h, (0.0, 25.0, 50.0, 74.9, 100.0), tuple(planes), drawn, "7-16"
+    )
 
 
 def test_line_lengths_by_zone() -> None:

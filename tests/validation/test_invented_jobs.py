@@ -1,6 +1,6 @@
 """The four invented jobs against a veteran's back-of-envelope figures.
 
-Source: the veteran's notes that come with the invented jobs; pressures there are from memory of ASCE 7-16 (GCp at 10 ft2,
+Source: the veteran's notes that come with the invented jobs; pressures there are from memory of ASCE 7-16 (10 ft2,
 K_d 0.85, 0.6 W) and agreement within 2 to 3 percent is asked; areas, lengths and movements are plain geometry.
 """
 
@@ -133,7 +133,7 @@ def test_coast_verdict() -> None:
 
 
 def test_snow_verdict() -> None:
-    # not a plain recover: engineer first; hold-down is easy; laps of 5 to 6 in are simple spans; pipe on a lip; wet bays
+    # not a plain recover: engineer first; hold-down is easy; short laps are simple spans; pipe on a lip; wet bays
     f = found("harrow-pass-district-shop")
     assert {c.state for c in f.checks if c.key == "pull-out"} == {"holds"}
     assert next(c for c in f.checks if c.key == "laps").state == "engineer"

@@ -73,9 +73,9 @@ def _row(c: Context, wind: Wind, zone: str, part: str, area: float, number: str)
         "p_min": Source(data.minimum_clause),
     }
     ends = Source(f"end points of {p.figure}")
-    sources |= {name: ends for name in ("A_1", "A_2", "GCp_1", "GCp_2")}
+    sources |= dict.fromkeys(("A_1", "A_2", "GCp_1", "GCp_2"), ends)
     terrain = Source(f"terrain constants of the exposure, ASCE {wind.edition}")
-    sources |= {name: terrain for name in ("alpha", "z_g", "z_min", "c")}
+    sources |= dict.fromkeys(("alpha", "z_g", "z_min", "c"), terrain)
     return Load(
         id=number,
         what=f"Uplift on the {PART_WORDS[part]}",

@@ -144,11 +144,12 @@ def loss_rows(c: Context) -> tuple[Check, ...]:
     """Members thinned by rust, where the thickness when new is known."""
     rows: list[Check] = []
     for group in c.survey.purlins.thickness:
-        if group.nominal is None:
+        nominal: float | None = group.nominal
+        if nominal is None:
             continue
         used = [r.value for r in clean(group.readings).used] or [r.value for r in group.readings]
         with recording() as recorder:
-            loss = float(section_loss(min(used), group.nominal))
+            loss = float(section_loss(min(used), nominal))
         if loss < SCATTER_LOSS:
             continue
         called = loss > CALL_LOSS
@@ -158,7 +159,7 @@ def loss_rows(c: Context) -> tuple[Check, ...]:
             else "below the tenth at which an engineer is called (common practice)"
         )
         place = place_in_words(group)
-        left = f"{min(used):.4f} in left of {group.nominal:.4f}, {100 * loss:.0f} % lost"
+        left = f"{min(used):.4f} in left of {nominal:.4f}, {100 * loss:.0f} % lost"
         text = f"{group.member.capitalize()}, {place}: {left}; {after}."
         row = _row(
             "section loss",

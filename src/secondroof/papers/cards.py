@@ -116,7 +116,7 @@ class CardWriter:
         if len(group) > 1:
             same = f"The same pressure acts on: {', '.join(parts[1:])}. The table of loads gives each effective area."
         return {
-            **self._body(x.id, leading_to(x.steps, x.value), x.sources, x.unit),
+            **self._body(x.id, leading_to(x.steps, x.value), x.sources, x.unit, long=0),
             "id": numbers([g.id for g in group]),
             "title": f"Uplift on the {parts[0]}",
             "where": x.where,
@@ -132,7 +132,7 @@ class CardWriter:
         }
 
     def _body(
-        self, id: str, steps: Sequence[Step], sources: Mapping[str, Source], unit: str
+        self, id: str, steps: Sequence[Step], sources: Mapping[str, Source], unit: str, long: int = LONG
     ) -> dict[str, Any]:
         one = singled(steps)
         try:
@@ -144,7 +144,7 @@ class CardWriter:
                 "notes": [],
                 "not_printed": f"The steps cannot be printed: {error}",
             }
-        kept = self._kept(id, one)
+        kept = self._kept(id, one, long)
         notes: list[str] = []
         out = []
         for step, line, on in zip(one, lines, kept, strict=True):
@@ -152,15 +152,15 @@ class CardWriter:
         rows = _rows(line for line, on in zip(lines, kept, strict=True) if on is None)
         return {
             "steps": out,
-            "symbols": [_symbol(r, rows, lines, unit) for r in rows],
+            "symbols": [cells for r in rows if (cells := _symbol(r, rows, lines, unit)) is not None],
             "notes": notes,
             "not_printed": "",
         }
 
-    def _kept(self, id: str, steps: Sequence[Step]) -> list[str | None]:
+    def _kept(self, id: str, steps: Sequence[Step], most: int) -> list[str | None]:
         """For each step None where it is printed here, else the card it is printed on."""
         keys = [repr(_key(s)) for s in steps]
-        long = len(steps) > LONG
+        long = len(steps) > most
         last = len(steps) - 1
         on = [self._seen.get(k) if long and i != last else None for i, k in enumerate(keys)]
         for k, where in zip(keys, on, strict=True):
@@ -227,13 +227,15 @@ def _cells(row: SymbolRow, source: str, pencil: bool, unit: str) -> dict[str, An
 
 def _symbol(
     row: SymbolRow, rows: Sequence[SymbolRow], lines: Sequence[CardLine], unit: str
-) -> dict[str, Any]:
-    """One row of the symbol table; a value worked out on this card, or the same as another's, says so."""
+) -> dict[str, Any] | None:
+    """One row of the symbol table; none for a value worked out on this card; one the same as another's says so."""
+    if row.source == "above":
+        return None
     if row.source != NOT_STATED.text:
         return _cells(row, row.source, row.pencil, unit)
     above = _above(row, lines)
     if above is not None:
-        return _cells(row, f"above: {above}", False, unit)
+        return None if not above.endswith("in kip") else _cells(row, f"above: {above}", False, unit)
     twins = [
         r
         for r in rows

@@ -44,7 +44,8 @@ def owner_data(f: Findings, survey: Survey) -> dict[str, Any]:
         ],
         "found": [
             f.old_roof.sentence,
-            f"The roof is {f.roof.area_ft2:,.0f} square feet on {len(f.roof.lines)} purlin lines (the steel under the sheet).",
+            f"The roof is {f.roof.area_ft2:,.0f} square feet on {len(f.roof.lines)} "
+            "purlin lines (the steel under the sheet).",
             f"The new roof adds {added} (pounds on each square foot) to what the old steel carries.",
             f.enclosure_reason,
         ],

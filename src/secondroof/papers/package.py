@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import os
 import tempfile
 from dataclasses import dataclass
 from pathlib import Path
@@ -105,7 +104,7 @@ def write_package(survey: Survey, recover: str | None, out_dir: Path) -> Package
             (Path(folder) / name).write_bytes(content)
         out_dir.mkdir(exist_ok=True)
         for name in parts:
-            os.replace(Path(folder) / name, out_dir / name)
+            (Path(folder) / name).replace(out_dir / name)
     files = tuple(PackageFile(out_dir / name, what) for name, (_, what) in parts.items())
     return Package(files, found, survey)
 
