@@ -116,7 +116,8 @@ def test_barn_verdict() -> None:
     assert next(c for c in f.checks if c.key == "panel" and c.zone == "3").state == "short"
     assert f.verdict.old_steel.state == "engineer"
     assert "owner's word" in f.enclosure_reason
-    assert any(c.asked == "ask the official" for c in f.checks if c.key.startswith("gravity.second_layer"))
+    assert any(c.asked == "ask the official" for c in f.checks if c.key == "recover.allowed")
+    assert any("coating counts as a layer" in n.what for n in f.missing)
 
 
 def test_coast_verdict() -> None:
