@@ -177,6 +177,11 @@ def _test_source(d: Design) -> Mapping[str, Source]:
         "L": Source("larger gap to the next line"),
         "n": Source(f"tests at each spacing, table {d.test_name}"),
         "Omega": Source("number of tests and their scatter, K2.1"),
+        **{
+            k: Source("AISI S100-16 K2.1 and I6.3.1, from memory")
+            for k in ("C_phi", "M_m", "F_m", "P_m", "beta_0")
+        },
+        **{k: Source("AISI S100-16 K2.1 and I6.3.1, from memory") for k in ("V_M", "V_F", "V_P", "V_Q")},
     }
 
 
