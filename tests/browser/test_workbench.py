@@ -50,7 +50,7 @@ def test_from_the_empty_store_to_the_downloaded_package(page: Page, server: Any,
     page.get_by_role("navigation", name="Duties").get_by_role("link", name="Strength").click()
     assert page.locator("#plan a.hot").count() > 20
     page.get_by_role("navigation", name="Duties").get_by_role("link", name="Papers").click()
-    page.get_by_role("button", name="Write the papers").click()
+    page.get_by_role("button", name="Write the papers").click(timeout=90_000)
     page.locator("#zip").wait_for(timeout=60_000)
     with page.expect_download() as coming:
         page.locator("#zip").click()

@@ -178,10 +178,19 @@ def stretch_row(c: Context, i: int, link: Link, number: str) -> Check:
     )
 
 
+def _single(value: Any) -> Any:
+    """One number where a column holds the same number throughout (a factor alike at every tested spacing)."""
+    if isinstance(value, np.ndarray) and value.size and np.all(value == value.flat[0]):
+        return value.flat[0].item()
+    return value
+
+
 def _once(steps: list[Step]) -> tuple[Step, ...]:
     """Steps in order, each printed once."""
     seen, out = set(), []
-    for step in steps:
+    for noted in steps:
+        inputs = {name: _single(value) for name, value in noted.inputs.items()}
+        step = replace(noted, inputs=inputs, result=_single(noted.result))
         key = (step.title, step.symbol, repr(step.inputs), repr(step.result))
         if key not in seen:
             seen.add(key)
