@@ -56,8 +56,20 @@ def to_dxf(scene: Scene) -> str:
     DrawingError
         The scene has no view, so no size to be drawn at.
     """
+    from ezdxf._options import options
+
     stream = io.StringIO()
-    document(scene).write(stream)
+    # the same scene gives the same bytes: no time stamp, and classes in the order of their names
+    kept = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        doc = document(scene)
+        doc.classes.add_required_classes(doc.dxfversion)
+        in_order = sorted(doc.classes.classes.items(), key=lambda c: str(c[0]))
+        doc.classes.classes = dict(in_order)
+        doc.write(stream)
+    finally:
+        options.write_fixed_meta_data_for_testing = kept
     return stream.getvalue()
 
 

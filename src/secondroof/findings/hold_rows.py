@@ -270,6 +270,9 @@ def _sources(c: Context, i: int, link: Link) -> dict[str, Source]:
     if t is not None:
         where = Source(f"{t.rule}{'; ' + t.note if t.note else ''}", t.assumed)
         found |= {"t_2": where, "t_c": where}
+    screw = c.recover.framing.screw
+    if screw is not None:
+        found |= dict.fromkeys(("P_nts", "P_nvs"), Source(f"the screw's own test: {screw.source}"))
     return found | dict(link.sources(c.design))
 
 

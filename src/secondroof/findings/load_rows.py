@@ -58,24 +58,7 @@ def _row(c: Context, wind: Wind, zone: str, part: str, area: float, number: str)
     note = " Coefficients not confirmed against a printed source." if unconfirmed else ""
     place = f"{zone_words(zone).capitalize()}, {PART_WORDS[part]}, {area:.1f} ft2"
     text = f"{place}: uplift {amount(value, 'psf')} (ASD), {wind.enclosure}.{note}"
-    rules = c.survey.ground_rules
-    site = Source(rules.source or "ground rules of the job", rules.source is None)
-    sources = {
-        "V": site,
-        "K_zt": site,
-        "K_e": Source("1.0, always allowed" if not wind.use_K_e else "ground elevation"),
-        "z": Source("mean roof height, survey"),
-        "K_d": Source(f"ASCE {wind.edition}, components and cladding"),
-        "A": Source("effective wind area of the part"),
-        "GCp": Source(p.figure),
-        "GCpi": Source(c.enclosure.reason, c.enclosure.assumed),
-        "f": Source(f"ASD factor on wind, ASCE {wind.edition}"),
-        "p_min": Source(data.minimum_clause),
-    }
-    ends = Source(f"end points of {p.figure}")
-    sources |= dict.fromkeys(("A_1", "A_2", "GCp_1", "GCp_2"), ends)
-    terrain = Source(f"terrain constants of the exposure, ASCE {wind.edition}")
-    sources |= dict.fromkeys(("alpha", "z_g", "z_min", "c"), terrain)
+    sources = pressure_sources(c, wind, p.figure)
     return Load(
         id=number,
         what=f"Uplift on the {PART_WORDS[part]}",
@@ -90,6 +73,30 @@ def _row(c: Context, wind: Wind, zone: str, part: str, area: float, number: str)
         sources=sources,
         unconfirmed=unconfirmed,
     )
+
+
+def pressure_sources(c: Context, wind: Wind, figure: str) -> dict[str, Source]:
+    """Where every number of a pressure comes from; ``figure`` is that of its coefficients."""
+    data = edition_data(wind.edition)
+    rules = c.survey.ground_rules
+    site = Source(rules.source or "ground rules of the job", rules.source is None)
+    sources = {
+        "V": site,
+        "K_zt": site,
+        "K_e": Source("1.0, always allowed" if not wind.use_K_e else "ground elevation"),
+        "z": Source("mean roof height, survey"),
+        "K_d": Source(f"ASCE {wind.edition}, components and cladding"),
+        "A": Source("effective wind area of the part"),
+        "GCp": Source(figure),
+        "GCpi": Source(c.enclosure.reason, c.enclosure.assumed),
+        "f": Source(f"ASD factor on wind, ASCE {wind.edition}"),
+        "p_min": Source(data.minimum_clause),
+    }
+    ends = Source(f"end points of {figure}")
+    sources |= dict.fromkeys(("A_1", "A_2", "GCp_1", "GCp_2"), ends)
+    terrain = Source(f"terrain constants of the exposure, ASCE {wind.edition}")
+    sources |= dict.fromkeys(("alpha", "z_g", "z_min", "c"), terrain)
+    return sources
 
 
 def zone_rows(c: Context) -> tuple[ZoneRow, ...]:

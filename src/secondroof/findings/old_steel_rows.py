@@ -10,6 +10,7 @@ import numpy as np
 from secondroof.checks.model import Check, Need, OtherWay, Source, State
 from secondroof.findings.context import Context
 from secondroof.findings.gravity import elements, gravity
+from secondroof.findings.load_rows import pressure_sources
 from secondroof.findings.words import amount, said
 from secondroof.formula import formula, recording
 from secondroof.loads import areas
@@ -100,6 +101,7 @@ def uplift_rows(c: Context) -> tuple[Check, ...]:
                 steps=tuple(recorder.steps),
                 asked_why="a recover adds no wind and takes no covering off; proving old purlins is advised",
                 sources={
+                    **pressure_sources(c, c.wind, c.wind.pressures(np.array(zone), area).figure),
                     "L": Source("longest bay, survey"),
                     "b": Source("half way to the next line each side, widest in the zone"),
                     "p": Source(f"zone {zone}, {c.enclosure.used}", c.enclosure.assumed),

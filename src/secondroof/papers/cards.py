@@ -18,7 +18,7 @@ from secondroof.formula import Step
 from secondroof.papers.words import PARTS, WHOSE, amount, numbers, ratio_text, without_head
 
 #: Cards of more steps than this do not repeat steps that stand on an earlier card with the same numbers.
-LONG = 9
+LONG = 8
 _UNIT_OF_CHECK = "as the check"
 
 
@@ -266,13 +266,22 @@ def _above(row: SymbolRow, lines: Sequence[CardLine]) -> str | None:
         if (line.value, line.unit) == (row.value, row.unit):
             return line.title
     if row.unit == "kip":
-        kips = float(row.value.replace(",", "").replace("−", "-"))
         for line in lines:
-            if line.unit == "lb" and _letter(row.name) == _letter(line.symbolic.text.split(" = ")[0].strip()):
-                lb = float(line.value.replace(",", "").replace("−", "-"))
-                if abs(kips * 1000 - lb) <= max(0.02 * abs(lb), 0.05):
+            letters = {_letter(row.name), _letter(line.symbolic.text.split(" = ")[0].strip())}
+            if line.unit == "lb" and (len(letters) == 1 or letters == {"T", "V"}):
+                apart = abs(_printed(row.value) * 1000 - _printed(line.value))
+                if apart <= 1000 * _half_digit(row.value) + _half_digit(line.value) + 1e-9:
                     return f"{line.title}, in kip"
     return None
+
+
+def _printed(text: str) -> float:
+    return float(text.replace(",", "").replace("−", "-"))
+
+
+def _half_digit(text: str) -> float:
+    """Half of the last printed digit."""
+    return 0.5 * 10.0 ** -len(text.partition(".")[2])
 
 
 def _way(w: OtherWay) -> dict[str, Any]:

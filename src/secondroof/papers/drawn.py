@@ -14,8 +14,10 @@ if TYPE_CHECKING:
 PAGE_WIDTH_PX = 798.0
 #: The same on a page turned on its side. [1/96 in]
 TURNED_WIDTH_PX = 1080.0
+#: Half a page. [1/96 in]
+OWNER_WIDTH_PX = 430.0
 #: Plan of the owner's page: zones, lines, openings and their key, nothing else.
-OWNER_LAYERS = frozenset({"zones", "lines", "openings", "key"})
+OWNER_LAYERS = frozenset({"zones", "lines", "frames", "openings", "key"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +38,9 @@ def drawn(findings: Findings, survey: Survey) -> Drawn:
     recover = next(r for r in survey.recovers if r.name == findings.recover)
     line = worst_line(findings)
     return Drawn(
-        plan=roof_plan(findings, survey, width_px=PAGE_WIDTH_PX, most_height_px=640.0),
+        plan=roof_plan(findings, survey, width_px=PAGE_WIDTH_PX, most_height_px=530.0),
         owner_plan=roof_plan(
-            findings, survey, width_px=PAGE_WIDTH_PX, show=OWNER_LAYERS, most_height_px=230.0
+            findings, survey, width_px=OWNER_WIDTH_PX, show=OWNER_LAYERS, most_height_px=300.0
         ),
         section=section(findings, survey, recover, line, width_px=TURNED_WIDTH_PX) if line else None,
         section_line=line,

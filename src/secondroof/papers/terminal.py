@@ -135,11 +135,7 @@ def _zones(f: Findings) -> list[str]:
             cells = tuple(show(abs(here[p].uplift_psf_asd), "psf") if p in here else "" for p in parts)
             found.setdefault((zone, cells), []).append(plane)
     rows = [(zone, " ".join(planes), *cells) for (zone, cells), planes in found.items()]
-    doubt = (
-        "; coefficients not all confirmed against a printed source"
-        if any(x.unconfirmed for x in f.loads)
-        else ""
-    )
+    doubt = "; coefficients not all confirmed in print" if any(x.unconfirmed for x in f.loads) else ""
     lines = [f"Wind uplift, psf, allowable stress level (ASD){doubt}"]
     lines += _table(("zone", "plane", *(PARTS.get(p, p) for p in parts)), rows, set(range(2, 2 + len(parts))))
     return [*lines, ""]
