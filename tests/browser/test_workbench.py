@@ -135,7 +135,9 @@ def test_a_broken_survey_shows_every_problem_and_loses_nothing(
     page.locator("#wrong").wait_for()
     links = page.locator('#wrong a[href^="#line-"]')
     assert links.count() >= 2
-    assert page.evaluate("document.activeElement.id") == "wrong", "focus goes to the problems"
+    page.wait_for_function(
+        "document.activeElement.id === 'wrong'"
+    )  # focus goes to the problems, once the script has run
     links.first.click()
     assert page.evaluate("document.activeElement.id") == "text"
     picked = page.evaluate("(e => e.value.slice(e.selectionStart, e.selectionEnd))(document.activeElement)")
