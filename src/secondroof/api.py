@@ -59,11 +59,13 @@ def findings_json(findings: Findings) -> dict[str, Any]:
     return as_json(findings)
 
 
-def package(survey: Survey, recover: str | None, out_dir: str | Path) -> Package:
-    """Write the package of one recover into a folder: papers, drawings and JSON."""
+def package(
+    survey: Survey, recover: str | None, out_dir: str | Path, *, survey_text: str | None = None
+) -> Package:
+    """Write the package of one recover into a folder: papers, drawings and JSON, and the survey as it was written."""
     from secondroof.papers.package import write_package
 
-    return write_package(survey, recover, Path(out_dir))
+    return write_package(survey, recover, Path(out_dir), survey_text=survey_text)
 
 
 def examples() -> dict[str, Path]:

@@ -61,15 +61,20 @@ def validate(path: Path) -> int:
     """
     import secondroof as sr
     from secondroof.survey.missing import what_is_missing
+    from secondroof.survey.remarks import remarks
 
     survey = sr.load(path)
-    missing = what_is_missing(survey)
+    missing, seen = what_is_missing(survey), remarks(survey)
     print(f"{path}: reads without problems. {survey.job.name}.")
     if missing:
         print(f"\nNot read, {len(missing)} items, by what they could change:")
         for need in missing:
             print(f"- {need.what}. Get it: {need.where}. It decides {need.decides}.")
-    return OPEN if missing else DONE
+    if seen:
+        print("\nTo look at again:")
+        for remark in seen:
+            print(f"- {remark.item}: {remark.text}")
+    return OPEN if missing or seen else DONE
 
 
 @survey_app.command
@@ -167,7 +172,7 @@ def package(survey: Path, *, out: Path, recover: str | None = None) -> int:
     """
     import secondroof as sr
 
-    written = sr.package(sr.load(survey), recover, out)
+    written = sr.package(sr.load(survey), recover, out, survey_text=survey.read_text(encoding="utf-8"))
     for file in written.files:
         print(f"{file.path}  {file.what}")
     return _code(written.findings.verdict)
@@ -270,7 +275,7 @@ def demo(*, out: Path = Path("out/demo"), example: str = "tamsel-feed-barn") -> 
 
     path = sr.example(example)
     print(f"Survey: {path.name} (invented)\n")
-    written = sr.package(sr.load(path), None, out)
+    written = sr.package(sr.load(path), None, out, survey_text=path.read_text(encoding="utf-8"))
     print(summary(written.findings))
     print(f"\nPackage, {len(written.files)} files: {out.resolve()}")
     return DONE

@@ -98,3 +98,30 @@ def test_single_slope_whose_figure_is_not_held_is_unknown_and_says_which_figure(
     f = changed(change)
     assert f.verdict.new_work.state == "unknown"
     assert any("Fig." in n.what for n in f.missing)
+
+
+def test_a_spacing_is_not_said_to_hold_while_a_link_is_not_known() -> None:
+    f = changed(lambda d: d["recovers"][0]["panel"].pop("uplift_test"))
+    assert all(not row.sentence.startswith("Holds") for row in f.spacing)
+    assert all("Left out" in row.sentence for row in f.spacing)
+
+
+def test_a_test_table_that_ends_is_unknown_beyond_not_short() -> None:
+    def change(d: Any) -> None:
+        table = d["uplift_tests"][0]
+        table["spans"], table["ultimate"] = (
+            [1.25, 2.5, 5.0],
+            [150, 120, 95],
+        )  # lines stand 5.05 ft apart in places
+
+    row = next(r for r in changed(change).spacing if r.zone == "1'")
+    assert row.sentence.startswith("Unknown")
+    assert row.holds_ft == 5.0
+
+
+def test_a_touched_stretch_has_the_card_numbers_of_its_zone() -> None:
+    job = sr.load(sr.example("tamsel-feed-barn"))
+    f = sr.check(job)
+    for row in sr.stretch_checks(job, None, 3):
+        same = f.check(row.id)
+        assert (same.key, same.what) == (row.key, row.what)

@@ -82,10 +82,9 @@ def test_barn_thickness(job):
     """Lowest clean reading .0575, two set aside (check figure of job A)."""
     barn = job("tamsel")
     at = {bay: design_thickness(barn, "W", 3, bay, 4) for bay in (1, 2, 3, 4)}
-    assert {b: t.value_in for b, t in at.items()} == {1: 0.0580, 2: 0.0575, 3: 0.0575, 4: 0.0585}
-    assert [at[b].assumed for b in (1, 2, 3, 4)] == [False, False, True, False]
-    assert "bay 2" in at[3].note
-    assert sum("set aside" in at[b].note for b in (1, 2, 4)) == 2
+    assert {b: t.value_in for b, t in at.items()} == dict.fromkeys((1, 2, 3, 4), 0.0575)  # one gauge
+    assert not any(t.assumed for t in at.values())
+    assert all(".0625" in t.note and ".0605" in t.note for t in at.values())  # the two set aside
     assert design_thickness(barn, "E", 0, 2, 4).value_in == 0.0575  # no strut readings: a purlin's
 
 

@@ -166,3 +166,17 @@ def test_vendored_scripts_are_as_published(name, digest):
 
 def test_vendored_scripts_have_a_licence_beside_them():
     assert all((STATIC / "licenses" / f"{name.split('.min')[0]}-LICENSE.txt").exists() for name in VENDORED)
+
+
+def test_no_formula_calls_memory_verified():
+    """A formula checked only against a recalled table is from memory, and its card must say so."""
+    from secondroof.calculations import calculations
+
+    wrong = [
+        name
+        for name, calc in calculations().items()
+        if calc.formula is not None
+        and calc.formula.checked.startswith("verified")
+        and any(word in calc.formula.checked for word in ("memory", "recalled"))
+    ]
+    assert not wrong

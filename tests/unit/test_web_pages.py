@@ -353,8 +353,11 @@ def test_papers_are_written_once_a_revision_and_handed_out(
 
     written: list[str | None] = []
 
-    def fake(survey: Any, recover: str | None, out_dir: Path) -> None:
+    def fake(survey: Any, recover: str | None, out_dir: Path, *, survey_text: str | None = None) -> None:
         """Stands for the real package, which has tests of its own: this one tests the page alone."""
+        assert survey_text is not None and api.read(survey_text) == survey, (
+            "the survey as written goes with it"
+        )
         written.append(recover)
         (out_dir / "drawings").mkdir()
         (out_dir / "submittal.pdf").write_bytes(b"%PDF-1.7 fake")

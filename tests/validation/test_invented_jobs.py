@@ -82,7 +82,9 @@ def test_barn_hold_down_figures() -> None:
     assert 5 * uplift(f, "2", "screw") == pytest.approx(174, rel=0.01)
     assert 5 * uplift(f, "3", "screw") == pytest.approx(237, rel=0.01)
     row = next(c for c in f.checks if c.key == "pull-out" and c.zone == "2")
-    assert row.capacity == pytest.approx(267, rel=0.015)  # 0.0575 in is the lowest clean reading: 264.7 lb
+    # the figure takes t .058; the lowest clean reading of the job is .0575: 0.85 x .0575 x .25 x 65,000 / 3 = 264.74 lb
+    assert row.capacity == pytest.approx(264.74, abs=0.01)
+    assert row.capacity == pytest.approx(267, rel=0.01)
 
 
 def test_barn_weight() -> None:

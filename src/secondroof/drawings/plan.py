@@ -47,6 +47,10 @@ QUESTION = "Do the new lines hold to the old purlins?"
 MOST_HEIGHT = 0.8
 
 
+#: Room at the left for the north arrow beside the circle of frame 1.
+ARROW_ROOM_PX = 58.0
+
+
 @dataclass(frozen=True, slots=True)
 class Room:
     """Where the plan lies on its sheet. [px]"""
@@ -222,6 +226,7 @@ def _room(
     roof = f.roof
     left = 10.0 + (14 + names.names_width(roof, 1e3) if "names" in show else 0.0)
     left += 18 if facings[2] in walls else 0
+    left = max(left, ARROW_ROOM_PX)
     right = 12.0 + (70 if "dims" in show and len(zones.border_places(roof, 1)) > 2 else 0)
     right += 20 if facings[3] in walls else 0
     bars_w = min(300.0, max(190.0, 0.22 * width)) if bars else 0.0

@@ -12,7 +12,7 @@ from secondroof.checks.model import Check, Findings, Need, Segments, SpacingRow,
 from secondroof.errors import InputError, Problem
 from secondroof.findings.code_rows import caution_texts, code_rows
 from secondroof.findings.context import Context, gather
-from secondroof.findings.hold_rows import hold_rows, link_state, stretch_row
+from secondroof.findings.hold_rows import hold_rows, link_state, rows_at
 from secondroof.findings.load_rows import load_rows, zone_rows
 from secondroof.findings.old_roof_rows import old_roof_rows
 from secondroof.findings.old_steel_rows import old_steel_rows
@@ -153,17 +153,20 @@ def _spacing(c: Context) -> tuple[SpacingRow, ...]:
         if c.wind is None or not (c.strips.zone == zone).any():
             continue
         found = largest_spacing(c.wind, c.design, c.hold, zone)
-        unknown = (
-            f" Left out, not known: {', '.join(u.lower() for u in found.unknown)}." if found.unknown else ""
+        left_out = (
+            f" Left out, not known: {', '.join(u.lower() for u in found.left_out)}." if found.left_out else ""
         )
         governs = next((k.title.lower() for k in c.hold.links if k.key == found.governs), found.governs)
         there = f"Zone {zone}: lines stand {found.there_ft:.2f} ft apart"
         if math.isnan(found.holds_ft):
-            text = said("short", f"Zone {zone}: no spacing down to 6 in holds; {governs} governs.{unknown}")
-        elif found.holds_ft + 1e-9 >= found.there_ft:
-            text = said("holds", f"{there}; up to {found.holds_ft:g} ft would hold.{unknown}")
+            text = f"Zone {zone}: no spacing down to 6 in holds; {governs} governs.{left_out}"
+        elif found.state == "short":
+            text = f"{there}; {found.holds_ft:g} ft would hold, {governs} governs.{left_out}"
+        elif found.untested:
+            text = f"{there}; up to {found.holds_ft:g} ft is shown to hold, beyond it {governs} is not known.{left_out}"
         else:
-            text = said("short", f"{there}; {found.holds_ft:g} ft would hold, {governs} governs.{unknown}")
+            text = f"{there}; what is known holds up to {found.holds_ft:g} ft.{left_out}"
+        text = said(found.state, text)
         rows.append(
             SpacingRow(
                 zone,
@@ -206,4 +209,4 @@ def segment_checks(survey: Survey, recover: str | None, index: int) -> tuple[Che
                 "Pick one on the plan.",
             )
         )
-    return tuple(stretch_row(c, index, link, f"{link.prefix}-{link.key}") for link in c.hold.links)
+    return rows_at(c, index)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from secondroof.checks.model import Check, Need, OtherWay, Source, State, state_of
+from secondroof.checks.steps import singled
 from secondroof.errors import SecondroofError
 from secondroof.findings.context import LOW_FU_KSI, Context, other_wind
 from secondroof.findings.words import amount, line_name, said, share_words, stretch_place, zone_words
@@ -69,18 +70,34 @@ def link_state(ratio: Any, judged_by_engineer: bool) -> State:
     return state_of(float(ratio))
 
 
-def hold_rows(c: Context) -> tuple[Check, ...]:
-    """Governing row of every link in every zone, worst zone first within a link; a plane without lines is unknown."""
-    rows = list(_no_lines(c))
+def card_numbers(c: Context) -> dict[tuple[str, str], tuple[str, int]]:
+    """Card number and governing stretch of every link in every zone, worst zone first within a link."""
     zones = [z for z in c.roof.zones if (c.strips.zone == z).any()]
-    number = {"H": 0, "P": 0}
+    count = {"H": 0, "P": 0}
+    found = {}
     for link in c.hold.links:
         for zone in zones:
             i = governing(c, link, zone)
-            if i is None:
-                continue
-            number[link.prefix] += 1
-            rows.append(stretch_row(c, i, link, f"{link.prefix}-{number[link.prefix]:02d}"))
+            if i is not None:
+                count[link.prefix] += 1
+                found[link.key, zone] = (f"{link.prefix}-{count[link.prefix]:02d}", i)
+    return found
+
+
+def hold_rows(c: Context) -> tuple[Check, ...]:
+    """Governing row of every link in every zone; a plane without lines is unknown."""
+    links = {link.key: link for link in c.hold.links}
+    rows = [stretch_row(c, i, links[key], number) for (key, _), (number, i) in card_numbers(c).items()]
+    return (*_no_lines(c), *rows)
+
+
+def rows_at(c: Context, i: int) -> tuple[Check, ...]:
+    """Every link on one stretch, under the card numbers of its zone."""
+    numbers = card_numbers(c)
+    rows = []
+    for link in c.hold.links:
+        zone = next(z for z in c.roof.zones if in_zone(c, link, z)[i])
+        rows.append(stretch_row(c, i, link, numbers[link.key, zone][0]))
     return tuple(rows)
 
 
@@ -178,19 +195,10 @@ def stretch_row(c: Context, i: int, link: Link, number: str) -> Check:
     )
 
 
-def _single(value: Any) -> Any:
-    """One number where a column holds the same number throughout (a factor alike at every tested spacing)."""
-    if isinstance(value, np.ndarray) and value.size and np.all(value == value.flat[0]):
-        return value.flat[0].item()
-    return value
-
-
 def _once(steps: list[Step]) -> tuple[Step, ...]:
     """Steps in order, each printed once."""
     seen, out = set(), []
-    for noted in steps:
-        inputs = {name: _single(value) for name, value in noted.inputs.items()}
-        step = replace(noted, inputs=inputs, result=_single(noted.result))
+    for step in singled(steps):
         key = (step.title, step.symbol, repr(step.inputs), repr(step.result))
         if key not in seen:
             seen.add(key)

@@ -15,7 +15,7 @@ _CELLS = "verified: residential code 2018 Table R301.2(2) and county permit cell
     "K_z",
     unit="-",
     clause="ASCE 7-05 Table 6-3, 7-10 Table 30.3-1, 7-16 and 7-22 Table 26.10-1",
-    checked="verified: height factors of BNBC 2020 Fig. 6.2.3 (7-05 to 7-16); constants of 7-22 from memory",
+    checked="verified: height factors of BNBC 2020 Fig. 6.2.3, with the constants of 7-05 to 7-16 only",
 )
 def exposure_coefficient(z: Any, z_min: Any, c: Any, z_g: Any, alpha: Any) -> Any:
     """Velocity pressure exposure coefficient [-].

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -14,29 +13,13 @@ from secondroof.checks.model import Check, Load, OtherWay, Source
 from secondroof.checks.notation import finished, symbol_forms
 from secondroof.checks.numbers import unit_text
 from secondroof.checks.render import NOT_STATED, CardLine, SymbolRow, card_lines_of
+from secondroof.checks.steps import singled
 from secondroof.formula import Step
 from secondroof.papers.words import PARTS, WHOSE, amount, numbers, ratio_text, without_head
 
 #: Cards of more steps than this do not repeat steps that stand on an earlier card with the same numbers.
 LONG = 8
 _UNIT_OF_CHECK = "as the check"
-
-
-def singled(steps: Iterable[Step]) -> tuple[Step, ...]:
-    """Steps with arrays of one value many times taken as that one value; other arrays stay."""
-    out = []
-    for step in steps:
-        inputs = {k: _one(v) for k, v in step.inputs.items()} if step.formula is not None else step.inputs
-        out.append(replace(step, inputs=inputs, result=_one(step.result)))
-    return tuple(out)
-
-
-def _one(value: Any) -> Any:
-    if isinstance(value, np.ndarray) and value.size > 1 and value.dtype.kind in "fiub":
-        flat = value.ravel()
-        if bool(np.all(flat == flat[0])):
-            return flat[0]
-    return value
 
 
 def _key(step: Step) -> tuple[Any, ...]:

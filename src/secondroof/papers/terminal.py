@@ -287,7 +287,7 @@ def calculation_card(run: Run) -> str:
     from secondroof.checks.expr import FormulaError
     from secondroof.checks.model import Source
     from secondroof.checks.render import card_lines_of, symbols_table
-    from secondroof.papers.cards import singled
+    from secondroof.checks.steps import singled
 
     calc = run.calculation
     lines = [calc.name, *_wrap(f"{calc.title}. {calc.clause}"), "-" * WIDTH]

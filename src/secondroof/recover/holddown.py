@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from secondroof.checks.model import State, worst
 from secondroof.loads import areas
 from secondroof.recover.chain import Design, Held, Link, Stretch
 from secondroof.recover.kinds import KINDS
@@ -128,42 +129,80 @@ SPACINGS_FT = np.arange(0.5, 8.001, 0.25)
 
 @dataclass(frozen=True, slots=True)
 class Spacing:
-    """Largest even line spacing at which every known link holds in one zone; NaN where none does."""
+    """Largest even line spacing at which every known link holds in one zone.
+
+    Attributes
+    ----------
+    there_ft, holds_ft : float
+        Spacing that is there, and the largest that holds; NaN where none does. [ft]
+    governs : str
+        Link that stops a wider spacing.
+    untested : bool
+        True where a wider spacing is not known to fail: the link that stops it has no value there.
+    left_out : tuple of str
+        Links of unknown capacity at every spacing.
+    state : State
+        Short where the spacing that is there is too wide; else unknown or engineer where something is left out.
+    """
 
     zone: str
     there_ft: float
     holds_ft: float
     governs: str
-    unknown: tuple[str, ...]
+    untested: bool
+    left_out: tuple[str, ...]
+    state: State
 
 
 def largest_spacing(wind: Wind | None, design: Design, found: HoldDown, zone: str) -> Spacing:
     """Search the line spacing in one zone, thinnest old steel there, all of the width in that zone.
 
-    Spacings are tried in steps of 1/4 ft from 1/2 ft to 8 ft. A link of unknown capacity is left out and named.
+    Spacings are tried in steps of 1/4 ft from 1/2 ft to 8 ft, and the one that is there. A link of unknown capacity
+    is left out and named; with one left out nothing is said to hold.
     """
     here = np.array([str(z) == zone for z in found.strips.zone])
     t = np.asarray(found.stretch.t_2_in)[here]
     n = float(np.min(np.asarray(found.stretch.n)[here]))
     slope = float(np.max(found.strips.slope_deg[here]))
-    share = np.zeros((SPACINGS_FT.size, len(found.strips.names)))
+    there = float(np.max(found.strips.gap_ft[here]))
+    tried = np.unique(np.append(SPACINGS_FT, there))
+    share = np.zeros((tried.size, len(found.strips.names)))
     share[:, found.strips.names.index(zone)] = 1.0
     t_2 = float("nan") if np.isnan(t).any() else float(np.min(t))
-    stretch, _ = stretch_of(wind, design, found.strips.names, share, SPACINGS_FT, SPACINGS_FT, t_2, n, slope)
-    stretch = replace(stretch, t_2_in=np.full(SPACINGS_FT.shape, t_2))
-    ratios, unknown = {}, []
+    stretch, _ = stretch_of(wind, design, found.strips.names, share, tried, tried, t_2, n, slope)
+    stretch = replace(stretch, t_2_in=np.full(tried.shape, t_2))
+    ratios: dict[str, np.ndarray] = {}
+    left_out: list[str] = []
+    states: list[State] = []
     for link in found.links:
-        ratio = np.broadcast_to(link.work(stretch, design).ratio, SPACINGS_FT.shape)
+        ratio = np.broadcast_to(link.work(stretch, design).ratio, tried.shape)
         if np.isnan(ratio).all():
-            unknown.append(link.title)
+            left_out.append(link.title)
+            states.append("engineer" if link.judged_by_engineer else "unknown")
         else:
-            ratios[link.key] = np.where(np.isnan(ratio), np.inf, ratio)
-    table = np.stack(list(ratios.values()))
-    good = np.all(table <= 1.0, axis=0)
-    there = float(np.max(found.strips.gap_ft[here]))
-    if not good.any():
-        k = int(np.argmin(np.max(table, axis=0)))
-        return Spacing(zone, there, float("nan"), list(ratios)[int(np.argmax(table[:, k]))], tuple(unknown))
-    last = int(np.flatnonzero(good)[-1])
-    over = table[:, min(last + 1, SPACINGS_FT.size - 1)]
-    return Spacing(zone, there, float(SPACINGS_FT[last]), list(ratios)[int(np.argmax(over))], tuple(unknown))
+            ratios[link.key] = ratio
+    if not ratios:
+        return Spacing(zone, there, float("nan"), "", True, tuple(left_out), "unknown")
+    names, table = list(ratios), np.stack(list(ratios.values()))
+    stop = np.where(np.isnan(table), np.inf, table)
+    at_there = table[:, int(np.searchsorted(tried, there))]
+    if (at_there > 1.0).any():
+        states.append("short")
+    elif np.isnan(at_there).any():
+        states.append("unknown")
+    good = np.flatnonzero(np.all(stop <= 1.0, axis=0))
+    if not good.size:
+        k = int(np.argmin(np.max(stop, axis=0)))
+        i = int(np.argmax(stop[:, k]))
+        return Spacing(
+            zone, there, float("nan"), names[i], bool(np.isnan(table[i, k])), tuple(left_out), worst(states)
+        )
+    last = int(good[-1])
+    beyond = min(last + 1, tried.size - 1)
+    i = (
+        int(np.nanargmax(table[:, beyond]))
+        if np.nanmax(table[:, beyond]) > 1.0
+        else int(np.argmax(stop[:, beyond]))
+    )
+    untested = bool(np.isnan(table[i, beyond]))
+    return Spacing(zone, there, float(tried[last]), names[i], untested, tuple(left_out), worst(states))

@@ -30,7 +30,7 @@ OMEGA_J4, PHI_J4 = 3.00, 0.50  # J4: shear, pull-out, pull-over and the screw it
 
 _D = Limit("d", 0.08, 0.25, "J4 covers screws of 0.08 to 0.25 in. diameter")
 _MEMORY = "from memory; coefficients agree with recalled tables of screw capacity"
-_STUD_TABLE = "verified: 9 cells of a recalled table of screw capacity, to the pound"
+_STUD_TABLE = "from memory; 9 cells of a table of screw capacity, itself recalled, agree to the pound"
 
 
 @formula("P_nv", unit="kip", clause="AISI S100-16 J4.3.1", checked=_STUD_TABLE, limits=(_D,))

@@ -79,7 +79,7 @@ def web_part_1(b_e: Numeric, psi: Numeric) -> Numeric:
 
 
 @formula("b_2", unit="in", clause="AISI S100-16 App. 1, 1.1.2",
-         checked="verified for h_o/b_o up to 4 as a chain; from memory above 4")  # fmt: skip
+         checked="from memory for h_o/b_o above 4; up to 4 a published example agrees as a chain")  # fmt: skip
 def web_part_2(b_e: Numeric, psi: Numeric, h_o: Numeric, b_o: Numeric) -> Numeric:
     """Effective part of a web beside the neutral axis [in].
 

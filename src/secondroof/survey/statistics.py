@@ -244,9 +244,10 @@ def design_thickness(survey: Survey, plane: str, line: int, bay: int, n_bays: in
     Notes
     -----
     Line 0 is looked up among eave-strut readings and the last line among ridge-purlin readings where the plane has
-    such; else among purlins. Readings that name the line go before those that name the bay, those before the ones
-    that name the plane, those before the rest; the lowest clean reading among them is used. Where nothing was read
-    at the place, the lowest of the same member elsewhere is used, and is marked assumed.
+    such; else among purlins. Readings that name the line go before those of a gauge family that names its bays, those
+    before the ones that name the plane, those before the rest; the lowest clean reading among them is used. Readings
+    of no named family are samples of one gauge: the bay they were read in does not keep them to that bay. Where
+    nothing was read at the place, the lowest of the same member elsewhere is used, and is marked assumed.
     """
     return _thickness_at(_read_groups(survey), _last_lines(survey), plane, line, bay)
 
@@ -297,8 +298,8 @@ def _thickness_at(
     member = _member(read, last, plane, line)
     own = [r for r in read if r.group.member == member]
     here = [r for r in own if _matches(r.group, plane, line, bay)]
-    for narrow in ("lines", "bays", "plane"):
-        named = [r for r in here if getattr(r.group, narrow) is not None]
+    for narrow in ("lines", "family", "plane"):
+        named = [r for r in here if _names(r.group, narrow)]
         if named:
             return _lowest(named, assumed=False)
     if here:
@@ -318,11 +319,18 @@ def _member(read: Sequence[_Read], last: dict[str, int], plane: str, line: int) 
     return "purlin"
 
 
+def _names(group: ThicknessGroup, narrow: str) -> bool:
+    """Whether a group speaks for a place more closely: its lines, the bays of its own gauge family, its plane."""
+    if narrow == "family":
+        return group.family is not None and group.bays is not None
+    return getattr(group, narrow) is not None
+
+
 def _matches(group: ThicknessGroup, plane: str, line: int, bay: int) -> bool:
     return (
         group.plane in (None, plane)
         and (group.lines is None or line in group.lines)
-        and (group.bays is None or bay in group.bays)
+        and (group.bays is None or group.family is None or bay in group.bays)
     )
 
 

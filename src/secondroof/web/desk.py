@@ -145,7 +145,7 @@ class Desk:
                 return found
             shutil.rmtree(folder, ignore_errors=True)
             folder.mkdir(parents=True)
-            api.package(self.survey(revision.text), recover, folder)
+            api.package(self.survey(revision.text), recover, folder, survey_text=revision.text)
             (folder / ".whole").touch()
         return self.packed(revision, recover)
 
