@@ -155,3 +155,12 @@ def test_floating_roof_verdict() -> None:
     assert refused.state == "short"
     assert refused.steps[0].result > 50.0  # ksi: 100 lb over 1.37 in on a 0.25 in screw is about 89
     assert bad.verdict.new_work.state == "short"
+
+
+def test_what_storm_doors_bring_is_worked_out_not_promised() -> None:
+    # the louvres stay when the E doors are shut: the class shown on the card is the one R2 then has
+    row = next(
+        c for c in found("port-averill-net-store", "R1").checks if c.key == "pull-out" and c.zone == "2"
+    )
+    way = next(w for w in row.both_ways if "storm-rated doors" in w.label)
+    assert way.label.endswith(found("port-averill-net-store", "R2").enclosure)

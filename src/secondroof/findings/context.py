@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
@@ -208,11 +209,11 @@ def enclosure_found(survey: Survey, recover: Recover, roof: Roof, edition: str |
     facings = wall_facings(survey)
     gross = _wall_areas(survey, roof, facings)
 
-    def sort(by_word_shut: bool, storm_doors: bool) -> Enclosure:
+    def sort(by_word_shut: bool, doors: Collection[str]) -> Enclosure:
         area = dict.fromkeys((*facings, "roof"), 0.0)
         for o in openings:
             shut = o.state == "shut" or (o.state != "open" and by_word_shut)
-            if storm_doors and o.state == "open" and o.wall in recover.storm_doors:
+            if o.state == "open" and o.wall in doors:
                 shut = True
             if not shut:
                 area[_nearest(o.wall, facings)] += o.area * o.count
@@ -220,20 +221,22 @@ def enclosure_found(survey: Survey, recover: Recover, roof: Roof, edition: str |
             edition, [area[w] for w in facings], [gross[w] for w in facings], area["roof"], roof.area_ft2
         )
 
-    used = sort(True, True)
+    used = sort(True, recover.storm_doors)
     reason = used.reason
     for i, facing in enumerate(facings):
         reason = reason.replace(f"wall {i + 1}", f"the {facing} wall")
     others: list[tuple[str, str]] = []
     if any(o.state == "shut in storms, owner's word" for o in openings):
-        open_class = sort(False, True).name
+        open_class = sort(False, recover.storm_doors).name
         others.append((f"doors left open against the owner's word: {open_class}", open_class))
         reason += " It rests on the owner's word that doors are shut in storms."
     if recover.storm_doors:
-        found = sort(True, False).name
+        found = sort(True, ()).name
         others.append((f"without the storm-rated doors: {found}", found))
-    elif used.name == "partially enclosed":
-        others.append(("storm-rated doors on the openings: enclosed", "enclosed"))
+    elif used.governing_wall is not None:
+        wall = facings[used.governing_wall]
+        found = sort(True, (wall,)).name
+        others.append((f"storm-rated doors on the {wall} wall: {found}", found))
     return EnclosureFound(used.name, reason, used, False, tuple(o for o in others if o[1] != used.name))
 
 
