@@ -35,20 +35,32 @@ html_copy_source = False
 html_theme_options = {"footer_icons": []}
 html_math_renderer = "mathml"
 
+# In the order of the flow: a room looks only at those before it.
 ROOMS = (
     "units",
     "errors",
     "formula",
-    "survey",
-    "rules",
-    "roof",
     "loads",
     "steel",
     "lines",
-    "recover",
     "heat",
+    "money",
+    "survey",
+    "roof",
+    "rules",
+    "checks",
+    "acting",
+    "purlins",
+    "recover",
+    "findings",
+    "calculations",
+    "alone",
+    "drawings",
+    "takeoff",
+    "papers",
+    "store",
+    "portfolio",
 )
-MORE_ROOMS = ("takeoff", "money", "checks", "job", "drawings", "papers", "store", "portfolio")
 
 
 def write_api_pages(app):
@@ -57,7 +69,7 @@ def write_api_pages(app):
     folder.mkdir(exist_ok=True)
     package = Path(secondroof.__file__).parent
     names = []
-    for room in (*ROOMS, *MORE_ROOMS):
+    for room in ROOMS:
         if (package / f"{room}.py").exists():
             modules = [f"secondroof.{room}"]
         elif (package / room).is_dir():

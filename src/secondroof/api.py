@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING, Any
 from secondroof.errors import NotFoundError
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Check, Findings
+    from secondroof.checks.model import Check
+    from secondroof.findings.model import Findings
     from secondroof.papers.package import Package
     from secondroof.survey.models import Survey
 

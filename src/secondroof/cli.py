@@ -120,6 +120,41 @@ def check(
 
 
 @app.command
+def loads(
+    survey: Path,
+    *,
+    recover: str | None = None,
+    line: str | None = None,
+    as_json: Annotated[bool, Parameter("--json")] = False,
+) -> int:
+    """List every load case of one recover, or what acts on one old line and what governs there.
+
+    Parameters
+    ----------
+    survey
+        Survey file.
+    recover
+        Name of the recover; the first where none is named.
+    line
+        Name of one old line, e.g. N3: its loads case by case and the governing combination of each bay.
+    as_json
+        Print as JSON.
+    """
+    import secondroof as sr
+    from secondroof.findings.line_look import loads_found, loads_found_json
+
+    found = loads_found(sr.load(survey), recover, line)
+    if as_json:
+        print(json.dumps(loads_found_json(found), indent=1, allow_nan=False))
+    else:
+        from secondroof.papers.terminal_loads import loads_text
+
+        print(loads_text(found))
+    states = {"holds"} if found.line is None else found.line.states
+    return OPEN if found.missing or states != {"holds"} else DONE
+
+
+@app.command
 def schemes(survey: Path, *, as_json: Annotated[bool, Parameter("--json")] = False) -> int:
     """Compare every recover of a survey side by side.
 
@@ -209,7 +244,7 @@ def calc(
                     "name": c.name,
                     "title": c.title,
                     "clause": c.clause,
-                    "arguments": [a[0] for a in c.arguments],
+                    "arguments": [a._asdict() for a in c.arguments],
                 }
                 for c in known.values()
             ]
@@ -228,16 +263,7 @@ def calc(
         return DONE
     done = calcs.run(name, pairs)
     if as_json:
-        print(
-            json.dumps(
-                {
-                    "name": done.calculation.name,
-                    "inputs": calcs.result_json(done.inputs),
-                    "result": calcs.result_json(done.result),
-                },
-                indent=1,
-            )
-        )
+        print(json.dumps(calcs.run_json(done), indent=1))
     else:
         print(calculation_card(done))
     return DONE

@@ -182,7 +182,7 @@ def test_what_was_not_recalled_says_which_figure_to_read(change, words):
 
 
 def test_missing_figure_says_where_to_type():
-    with pytest.raises(MissingError, match=r"ground_rules\.wind\.entered_coefficients"):
+    with pytest.raises(MissingError, match=r"ground_rules\.entered_coefficients"):
         pressures(slope=22.0, zone="3r")
 
 

@@ -11,17 +11,9 @@ from functools import cache
 
 import numpy as np
 
-from secondroof.checks.model import (
-    Check,
-    Findings,
-    OldRoof,
-    RegionReading,
-    Segments,
-    Sentence,
-    Verdict,
-    ZoneRow,
-)
+from secondroof.checks.model import Check, OldRoof, RegionReading, Segments, Sentence, Verdict, ZoneRow
 from secondroof.findings.geometry import build_roof
+from secondroof.findings.model import Findings
 from secondroof.roof.strips import strips
 from secondroof.survey.models import Survey
 

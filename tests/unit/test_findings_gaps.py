@@ -10,7 +10,7 @@ import pytest
 from ruamel.yaml import YAML
 
 import secondroof as sr
-from secondroof.checks.model import Findings
+from secondroof.findings.model import Findings
 
 
 def changed(change: Callable[[Any], None]) -> Findings:
@@ -92,7 +92,7 @@ def test_single_slope_whose_figure_is_not_held_is_unknown_and_says_which_figure(
             (d["old_panel"], "thickness"),
         ):
             holder[key] = [g for g in holder[key] if g.get("plane") != "E"]
-        for item in d["roof_items"]:
+        for item in (*d["roof_items"], *d["hung_loads"]):
             item.pop("plane", None)
 
     f = changed(change)
@@ -125,3 +125,31 @@ def test_a_touched_stretch_has_the_card_numbers_of_its_zone() -> None:
     for row in sr.stretch_checks(job, None, 3):
         same = f.check(row.id)
         assert (same.key, same.what) == (row.key, row.what)
+
+
+def test_a_building_taller_than_the_figures_serve_is_for_the_engineer() -> None:
+    def change(d: Any) -> None:
+        d["building"].update(eave_height=60, ridge_height=63.3)
+
+    f = changed(change)
+    assert f.verdict.new_work.state == "unknown"
+    assert f.zones == ()
+    need = next(n for n in f.missing if "low-rise figures" in n.what)
+    assert need.who == "engineer"
+
+
+def test_a_hill_stands_in_for_the_factor() -> None:
+    def change(d: Any) -> None:
+        d["ground_rules"].pop("topographic_factor")
+        d["ground_rules"]["hill"] = {
+            "shape": "hill",
+            "height": 60,
+            "half_length": 200,
+            "from_crest": 0,
+            "downwind": False,
+            "source": "invented map",
+        }
+
+    f = changed(change)
+    assert f.zones
+    assert any("invented map" in s.text for s in f.loads[0].sources.values())

@@ -17,6 +17,8 @@ LEVELS = (
     {"errors", "units", "formula", "fonts"},
     {"loads", "steel", "lines", "heat", "money"},
     {"survey", "roof", "rules", "checks"},
+    {"acting"},
+    {"purlins"},
     {"recover"},
     {"job"},  # and every other module at the top of the package: what joins the rooms into one flow
     {"drawings", "takeoff"},
@@ -27,7 +29,7 @@ LEVELS = (
 LEVEL = {room: number for number, rooms in enumerate(LEVELS) for room in rooms}
 JOB = LEVEL["job"]
 
-NUMPY_ONLY = {"errors", "units", "formula", "checks", "recover", "rules", *LEVELS[1]}
+NUMPY_ONLY = {"errors", "units", "formula", "checks", "acting", "purlins", "recover", "rules", *LEVELS[1]}
 HEAVY_AT_TOP = {"scipy", "shapely", "ezdxf", "typst", "vl_convert", "starlette", "uvicorn", "rich"}
 HEAVY_ALLOWED = {"roof", "drawings", "papers", "web", "portfolio"}  # roof: plane geometry is its whole work
 

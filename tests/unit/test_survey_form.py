@@ -21,6 +21,20 @@ EXAMPLES = (
     "harrow-pass-district-shop",
     "quillmark-distribution-hall",
 )
+#: Asked only where snow falls, or an edge holds water.
+SNOW = {
+    "exposure of the roof to wind, for snow",
+    "thermal condition of the roof today",
+    "thermal condition of the roof with the recover",
+    "thermal factor C_t of a heated roof by ASCE 7-22, now and after",
+    "each roof beside it: higher or lower, step, gap, depth, from where to where",
+    "height of each parapet, from where to where",
+    "winter wind parameter W_2",
+}
+HEADS = {
+    "static head: depth of water at the edge up to the overflow",
+    "hydraulic head: further depth while the overflow runs full",
+}
 FILL = {
     "  name:": "A barn",
     "  shape:": "single slope",
@@ -110,6 +124,15 @@ def test_items_are_of_the_form():
     assert all(i.what and i.where and i.decides for i in items())
 
 
+#: Asked for where the old sheet is known to be screwed through.
+SCREWED = {
+    "old screws: outside of thread, washer, spacing along the purlin",
+    "where the old screws stand: near the middle of the flange beside the rib, sheet on the flange or held off it",
+    "how many of 100 old screws spin",
+    "yield strength of the old sheet, and what it rests on",
+}
+
+
 def test_missing_of_an_empty_survey_is_everything():
     needs = what_is_missing(read_survey(minimum()))
     conditional = {
@@ -118,6 +141,12 @@ def test_missing_of_an_empty_survey_is_everything():
         "weight of every hung load",
         "ground elevation",
         "uplift test of the new panel",
+        "place of every hung load: plane, line, distance from frame 1",
+        "what each hung load hangs from: frame, purlin web, flange or lip",
+        "bundles of new panels: weight, size and where they are set down",
+        *SCREWED,
+        *SNOW,
+        *HEADS,
     }
     assert {n.what for n in needs} == {i.what for i in items()} - conditional
     assert [n.what for n in needs][:2] == ["building code edition in force", "basic wind speed V"]
@@ -140,3 +169,79 @@ def test_missing_of_the_jobs(root):
 def test_a_reason_needs_words():
     with pytest.raises(ValueError, match="not_read"):
         read_survey(minimum().replace("not_read:", "not_read:\n  purlins.laps_each_side:\n#"))
+
+
+GROUND = "\nground_rules: {{building_code: {code}, ground_snow: {snow}{more}}}\n"
+
+
+def asked(**ground: object) -> set[str]:
+    """What is asked of the least survey under these ground rules."""
+    text = minimum()
+    start, end = text.index("\nground_rules:"), text.index("\n# Outline and frame")
+    given = {"code": 2021, "snow": 0, "more": "", **ground}
+    return {n.what for n in what_is_missing(read_survey(text[:start] + GROUND.format(**given) + text[end:]))}
+
+
+def test_snow_is_asked_of_only_where_it_falls():
+    assert not asked() & SNOW
+    some = asked(snow=30) & SNOW
+    assert some == {"exposure of the roof to wind, for snow", "thermal condition of the roof today"}
+    by_22 = asked(snow=30, code=2024, more=", thermal_now: heated") & SNOW
+    assert "winter wind parameter W_2" in by_22
+    assert "thermal factor C_t of a heated roof by ASCE 7-22, now and after" in by_22
+    cold = asked(snow=30, code=2024, more=", thermal_now: unheated, thermal_after: unheated") & SNOW
+    assert "thermal factor C_t of a heated roof by ASCE 7-22, now and after" not in cold
+
+
+def test_what_beside_and_on_the_roof_is_asked_where_it_matters(root):
+    survey = load_survey(root / "examples" / "harrow-pass-district-shop.survey.yaml")
+
+    def asks(**changes):
+        changed = survey.model_copy(
+            update={k: getattr(survey, k).model_copy(update=v) for k, v in changes.items()}
+        )
+        return {n.what for n in what_is_missing(changed)}
+
+    near = "each roof beside it: higher or lower, step, gap, depth, from where to where"
+    parapet = "height of each parapet, from where to where"
+    assert near not in asks()
+    assert near in asks(building={"roofs_near": None})
+    assert near not in asks(building={"roofs_near": None}, ground_rules={"ground_snow": 0.0})
+    assert near not in asks(building={"roofs_near": None, "roofs_beside": "none"})
+    assert parapet not in asks()
+    assert parapet in asks(edges={"parapets": "3 ft on W"})
+    assert not HEADS & asks()
+    inside = {"drainage": "inside gutters or behind parapets"}
+    assert asks(edges=inside) >= HEADS
+    assert not HEADS & asks(edges={**inside, "static_head": 2.0, "hydraulic_head": 1.0})
+    after = "thermal condition of the roof with the recover"
+    assert after not in asks()
+    no_r = survey.model_copy(
+        update={"insulation": survey.insulation.model_copy(update={"installed_r": None, "nominal_r": None})}
+    )
+    assert after in {n.what for n in what_is_missing(no_r)}  # R2 is vented: without R it may be cold or not
+
+
+def test_both_thermal_conditions_of_the_snow_example(root):
+    """One recover is sealed and stays heated, the other vented over more than R-25: cold (ASCE 7-10 Table 7-3)."""
+    from secondroof.loads.snow import thermal_condition
+
+    survey = load_survey(root / "examples" / "harrow-pass-district-shop.survey.yaml")
+    found = [
+        thermal_condition(
+            survey.ground_rules.thermal_now == "heated",
+            r.cavity == "vented",
+            survey.insulation.installed_r + r.insulation.r_value,
+        )
+        for r in survey.recovers
+    ]
+    assert found == ["heated", "cold ventilated"]
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_examples_carry_what_snow_and_bundles_need(root, name):
+    survey = load_survey(root / "examples" / f"{name}.survey.yaml")
+    assert survey.ground_rules.roof_exposure and survey.ground_rules.thermal_now
+    assert all(r.bundle is not None for r in survey.recovers)
+    assert "invented" in survey.ground_rules.code_then.source
+    assert not SNOW & {n.what for n in what_is_missing(survey)}

@@ -102,6 +102,8 @@ def test_every_written_value_stands_once_on_the_survey_page(name: str) -> None:
 
     def walk(section: Any) -> None:
         shown.extend(row.path for row in section.rows if row.ink != "blank")
+        if section.note == "looked, none":  # an empty list of the file
+            shown.append(section.id)
         for part in section.parts:
             walk(part)
 

@@ -11,7 +11,7 @@ import functools
 import pytest
 
 import secondroof as sr
-from secondroof.checks.model import Findings
+from secondroof.findings.model import Findings
 
 PRESSURE_TOLERANCE = 0.03  # stated with the figures
 

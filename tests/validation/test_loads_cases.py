@@ -41,5 +41,12 @@ def test_a_wrong_coefficient_would_be_seen():
     assert not row.low <= row.computed * (0.95 + 0.18) / (1.0 + 0.18) <= row.high
 
 
+def test_the_page_shows_every_case_and_cell():
+    page = verification.page()
+    assert all(case["id"] in page for case in verification.CASES)
+    assert {cell["table"] for cell in verification.CELLS} == set(verification.TABLES)
+    assert all(f"| {verification.of_cell(cell).case} |" in page for cell in verification.CELLS)
+
+
 def test_the_page_is_the_tests():
     assert verification.PAGE.read_text(encoding="utf-8") == verification.page()

@@ -1,4 +1,4 @@
-"""Checks, what is missing, the verdict, and the findings of one recover on one roof.
+"""Checks, loads, what is missing and the verdict of one recover on one roof.
 
 Everything shown anywhere is made of these records. They are plain and frozen; nothing here computes
 a capacity. The order of states and the rule that picks the worst are here, once, for every surface.
@@ -14,8 +14,6 @@ from secondroof.formula import Step
 
 if TYPE_CHECKING:
     import numpy as np
-
-    from secondroof.roof.model import Roof
 
 State = Literal["holds", "short", "unknown", "engineer"]
 Whose = Literal["new", "made worse", "was so"]
@@ -171,7 +169,10 @@ class Verdict:
 
 @dataclass(frozen=True, slots=True)
 class ZoneRow:
-    """Uplift of one zone on one plane at one effective area."""
+    """Uplift of one zone on one plane at one effective area.
+
+    ``entered`` says who read the coefficients and where, if a person typed them in; empty where they are held.
+    """
 
     plane: str
     zone: str
@@ -180,6 +181,7 @@ class ZoneRow:
     uplift_psf_asd: float
     down_psf_asd: float
     area_ft2: float
+    entered: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,39 +271,3 @@ class OldRoof:
     refused_kinds: Mapping[str, str]
     strengthening: str
     sentence: str
-
-
-@dataclass(frozen=True, slots=True)
-class Findings:
-    """All checks of one recover on one roof.
-
-    ``checks`` holds the governing row of every kind in every zone; ``segments`` the whole roof.
-    """
-
-    job: str
-    invented: bool
-    recover: str
-    recover_title: str
-    version: str
-    verdict: Verdict
-    checks: tuple[Check, ...]
-    segments: Segments
-    zones: tuple[ZoneRow, ...]
-    spacing: tuple[SpacingRow, ...]
-    weight: tuple[WeightItem, ...]
-    added_psf: float
-    missing: tuple[Need, ...]
-    old_roof: OldRoof
-    roof: Roof
-    rules: Mapping[str, str]
-    cautions: Mapping[str, tuple[str, ...]]
-    loads: tuple[Load, ...] = ()
-    enclosure: str = ""
-    enclosure_reason: str = ""
-
-    def check(self, id: str) -> Check:
-        """Check with card number ``id``; raises KeyError where there is none."""
-        for check in self.checks:
-            if check.id == id:
-                return check
-        raise KeyError(id)

@@ -13,7 +13,7 @@ from secondroof.drawings.stretches import Stretch, data_of, say, stretches
 from secondroof.drawings.words import ratio_text
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Findings
+    from secondroof.findings.model import Findings
 
 MOST_LABELS = 6
 

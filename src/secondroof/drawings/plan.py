@@ -23,7 +23,7 @@ from secondroof.findings.geometry import wall_facings
 from secondroof.units import feet_inches
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Findings
+    from secondroof.findings.model import Findings
     from secondroof.survey.models import Survey
 
 #: Everything that can be switched; the page's key is the switch.

@@ -17,7 +17,8 @@ from secondroof.drawings.words import listed, ratio_text
 from secondroof.errors import NotFoundError
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Check, Findings
+    from secondroof.checks.model import Check
+    from secondroof.findings.model import Findings
     from secondroof.roof.model import RoofLine
     from secondroof.survey.models import Survey
     from secondroof.survey.proposals import Recover

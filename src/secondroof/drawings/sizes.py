@@ -12,7 +12,8 @@ from secondroof.survey.statistics import design_thickness
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from secondroof.checks.model import Findings, RegionReading
+    from secondroof.checks.model import RegionReading
+    from secondroof.findings.model import Findings
     from secondroof.roof.model import RoofLine
     from secondroof.survey.models import Survey
 

@@ -13,7 +13,8 @@ from secondroof.drawings.scene import Group, Item, Leader, Line, Mark, Point, Po
 from secondroof.drawings.words import check_at, ratio_text
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Check, Findings
+    from secondroof.checks.model import Check
+    from secondroof.findings.model import Findings
     from secondroof.roof.model import Roof
 
 

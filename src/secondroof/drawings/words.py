@@ -10,7 +10,8 @@ from secondroof.checks.numbers import show
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from secondroof.checks.model import Check, Findings
+    from secondroof.checks.model import Check
+    from secondroof.findings.model import Findings
 
 
 def ratio_text(ratio: float | None) -> str:

@@ -2,55 +2,19 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping
 from typing import Any
 
-import numpy as np
-
-from secondroof.checks.model import Check, Findings, Load, Need, OtherWay
-from secondroof.formula import Step
+from secondroof.checks.model import Check, Load, OtherWay
+from secondroof.findings.loads_json import loads_json
+from secondroof.findings.model import Findings
+from secondroof.findings.plain import need_json, plain, step_json
 
 FORM = 1  # version of this JSON form
-
-
-def plain(value: Any) -> Any:
-    """Any value of a record as JSON: NaN and infinities become null, arrays lists."""
-    if isinstance(value, (np.floating, float)):
-        return float(value) if math.isfinite(value) else None
-    if isinstance(value, (np.bool_, bool)):
-        return bool(value)
-    if isinstance(value, (np.integer, int)):
-        return int(value)
-    if isinstance(value, np.ndarray):
-        return [plain(v) for v in value.tolist()] if value.ndim else plain(value[()])
-    if isinstance(value, Mapping):
-        return {str(k): plain(v) for k, v in value.items()}
-    if isinstance(value, (list, tuple)):
-        return [plain(v) for v in value]
-    return value if value is None else str(value)
-
-
-def _need(n: Need) -> dict[str, Any]:
-    return {"what": n.what, "where": n.where, "decides": n.decides, "who": n.who}
+__all__ = ["FORM", "check_json", "findings_json", "plain"]
 
 
 def _way(w: OtherWay) -> dict[str, Any]:
     return {"label": w.label, "ratio": plain(w.ratio), "state": w.state, "used": w.used}
-
-
-def _step(s: Step) -> dict[str, Any]:
-    return {
-        "title": s.title,
-        "symbol": s.symbol,
-        "unit": s.unit,
-        "clause": s.clause,
-        "checked": s.checked,
-        "inputs": plain(s.inputs),
-        "result": plain(s.result),
-        "method": s.method,
-        "self_check": s.self_check,
-    }
 
 
 def check_json(c: Check) -> dict[str, Any]:
@@ -77,11 +41,11 @@ def check_json(c: Check) -> dict[str, Any]:
         "zone": c.zone,
         "x0_ft": plain(c.x0_ft),
         "x1_ft": plain(c.x1_ft),
-        "steps": [_step(s) for s in c.steps],
+        "steps": [step_json(s) for s in c.steps],
         "sources": {k: {"text": v.text, "assumed": v.assumed} for k, v in c.sources.items()},
         "both_ways": [_way(w) for w in c.both_ways],
         "moves": [_way(w) for w in c.moves],
-        "needs": [_need(n) for n in c.needs],
+        "needs": [need_json(n) for n in c.needs],
     }
 
 
@@ -96,7 +60,7 @@ def _load(x: Load) -> dict[str, Any]:
         "clause": x.clause,
         "sentence": x.sentence,
         "unconfirmed": x.unconfirmed,
-        "steps": [_step(s) for s in x.steps],
+        "steps": [step_json(s) for s in x.steps],
     }
 
 
@@ -157,6 +121,7 @@ def findings_json(f: Findings) -> dict[str, Any]:
                 "uplift_psf_asd": plain(z.uplift_psf_asd),
                 "down_psf_asd": plain(z.down_psf_asd),
                 "area_ft2": plain(z.area_ft2),
+                "entered": z.entered,
             }
             for z in f.zones
         ],
@@ -192,6 +157,7 @@ def findings_json(f: Findings) -> dict[str, Any]:
             }
             for i in range(s.line.size)
         ],
-        "missing": [_need(n) for n in f.missing],
+        **loads_json(f),
+        "missing": [need_json(n) for n in f.missing],
         "cautions": {k: list(t) for k, t in f.cautions.items()},
     }

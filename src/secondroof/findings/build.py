@@ -8,20 +8,29 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 import secondroof
-from secondroof.checks.model import Check, Findings, Need, Segments, SpacingRow, State, worst
+from secondroof.acting.frames import frames, on_frames_kip
+from secondroof.acting.gathered import acting
+from secondroof.acting.then_now import then_now
+from secondroof.checks.model import Check, Need, Segments, SpacingRow, State, worst
 from secondroof.errors import InputError, Problem
+from secondroof.findings.case_rows import case_rows
 from secondroof.findings.code_rows import caution_texts, code_rows
 from secondroof.findings.context import Context, gather
 from secondroof.findings.hold_rows import hold_rows, link_state, rows_at
 from secondroof.findings.load_rows import load_rows, zone_rows
+from secondroof.findings.model import Findings
 from secondroof.findings.old_roof_rows import old_roof_rows
 from secondroof.findings.old_steel_rows import old_steel_rows
 from secondroof.findings.verdict import verdict
 from secondroof.findings.words import said
+from secondroof.purlins.found import purlins_found
+from secondroof.purlins.ponding import ponding
 from secondroof.recover.holddown import largest_spacing
 from secondroof.survey.missing import what_is_missing
 
 if TYPE_CHECKING:
+    from secondroof.acting.frames import Frames
+    from secondroof.acting.gathered import Acting
     from secondroof.survey.models import Survey
     from secondroof.survey.proposals import Recover
 
@@ -76,9 +85,14 @@ def findings(survey: Survey, recover: str | None = None) -> Findings:
 def findings_of(c: Context) -> Findings:
     """Findings from a gathered context."""
     hold = hold_rows(c)
+    loads = load_rows(c)
+    acts = acting_on(c)
+    purlins = None if c.edition is None else purlins_found(c.survey, c.recover, c.roof, acts, c.edition)
+    sections = None if purlins is None else purlins.sections
+    pond = ponding(c.survey, c.recover, c.roof, c.edition, found=sections)
     hold_state: State = worst(r.state for r in hold) if hold else "unknown"
-    checks = (*hold, *old_roof_rows(c), *old_steel_rows(c), *code_rows(c, hold_state))
-    missing = _missing(c, checks)
+    checks = (*hold, *old_roof_rows(c), *old_steel_rows(c, acts, purlins, pond), *code_rows(c, hold_state, acts))
+    missing = _missing(c, checks, acts)
     rules = c.survey.ground_rules
     return Findings(
         job=c.survey.job.name,
@@ -108,9 +122,15 @@ def findings_of(c: Context) -> Findings:
             "source": rules.source or "not given",
         },
         cautions=caution_texts(c),
-        loads=load_rows(c),
+        loads=loads,
         enclosure=c.enclosure.used,
         enclosure_reason=c.enclosure.reason,
+        acting=acts,
+        cases=case_rows(c.roof, acts, len(loads) + 1),
+        then_now=then_now(c.survey, c.roof, c.wind, need=c.wind_need),
+        frames=_frames(c, acts),
+        ponding=pond,
+        purlins=purlins,
     )
 
 
@@ -179,12 +199,29 @@ def _spacing(c: Context) -> tuple[SpacingRow, ...]:
     return tuple(rows)
 
 
-def _missing(c: Context, checks: tuple[Check, ...]) -> tuple[Need, ...]:
-    """What is missing, once each: first what checks wait for, then what was not read."""
+def acting_on(c: Context) -> Acting:
+    """Every load case of one context."""
+    why = (c.enclosure.reason, c.enclosure.assumed)
+    return acting(
+        c.survey, c.recover, c.roof, c.edition, c.wind, c.strips, wind_need=c.wind_need, enclosure=why
+    )
+
+
+def _frames(c: Context, acts: Acting) -> Frames:
+    """Main-frame wind, and dead load on every frame before and after."""
+    before = on_frames_kip(c.roof, [k for k in acts.cases if k.kind == "D" and k.when in ("before", "both")])
+    after = on_frames_kip(c.roof, [k for k in acts.cases if k.kind == "D" and k.when in ("after", "both")])
+    return frames(c.survey, c.recover, c.roof, c.edition, c.wind, before, after, need=c.wind_need)
+
+
+def _missing(c: Context, checks: tuple[Check, ...], acts: Acting) -> tuple[Need, ...]:
+    """What is missing, once each: first what checks and loads wait for, then what was not read."""
     found: dict[str, Need] = {}
     for check in checks:
         for need in check.needs:
             found.setdefault(need.what, need)
+    for need in acts.needs:
+        found.setdefault(need.what, need)
     for need in what_is_missing(c.survey):
         if SAME_AS.get(need.what) not in found:
             found.setdefault(need.what, need)

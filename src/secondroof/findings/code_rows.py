@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING
 
 from secondroof.checks.model import Check, Need, OtherWay, State
 from secondroof.findings.context import Context
-from secondroof.findings.gravity import elements, gravity
+from secondroof.findings.gravity import gravity
 from secondroof.findings.words import said
 from secondroof.rules.codepath import code_path
 from secondroof.rules.facts import CodeFacts, Insulation, Method, RuleFinding, Seam
 from secondroof.rules.safety import CautionFacts, cautions
 
 if TYPE_CHECKING:
+    from secondroof.acting.gathered import Acting
     from secondroof.survey.models import Survey
 
 METHODS: dict[str, Method] = {"work area": "level 1", "prescriptive": "prescriptive"}
@@ -27,9 +28,9 @@ URM = {"none": False, "reinforced": False, "unreinforced": True}
 READERS = ("owner", "engineer", "official", "shop", "crew", "surveyor")
 
 
-def code_facts(c: Context, hold_state: State) -> CodeFacts:
+def code_facts(c: Context, hold_state: State, acting: Acting) -> CodeFacts:
     """What the code path is asked about, from survey and recover; a blank stays blank."""
-    s, r, g = c.survey, c.recover, gravity(c)
+    s, r, g = c.survey, c.recover, gravity(c, acting)
     rules, old, ins, edges = s.ground_rules, s.old_panel, s.insulation, s.edges
     added = None if math.isnan(c.added_psf) else c.added_psf
     covering = sum(i.psf for i in c.weight if i.covering)
@@ -57,7 +58,7 @@ def code_facts(c: Context, hold_state: State) -> CodeFacts:
         live_psf=g.live_psf,
         snow_before_psf=g.snow_before_psf,
         snow_after_psf=g.snow_after_psf,
-        elements=elements(c, g),
+        elements=(*g.purlins, *g.frames),
         new_cover_wind_shown=None if hold_state == "unknown" else hold_state == "holds",
         share_removed=r.removed_share,
         strips_cut=r.removed_share > 0,
@@ -94,9 +95,9 @@ def _asbestos(s: Survey) -> bool | None:
     return None if word is None else word in ("suspected, not tested", "tested, present")
 
 
-def code_rows(c: Context, hold_state: State) -> tuple[Check, ...]:
+def code_rows(c: Context, hold_state: State, acting: Acting) -> tuple[Check, ...]:
     """Rows of the code path, in the order of the permit memo."""
-    found = code_path(code_facts(c, hold_state))
+    found = code_path(code_facts(c, hold_state, acting))
     return tuple(_row(f"C-{i:02d}", rule) for i, rule in enumerate(found, start=1))
 
 

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from secondroof.acting.ledger import weight_ledger
+from secondroof.acting.wind import Wind, find_wind, wind_edition
 from secondroof.checks.model import Need, OldRoof, WeightItem
 from secondroof.errors import MissingError
 from secondroof.findings.geometry import build_roof, wall_facings
@@ -15,8 +17,6 @@ from secondroof.loads.enclosure import Enclosure, classify
 from secondroof.recover.chain import Design
 from secondroof.recover.holddown import HoldDown, hold_down
 from secondroof.recover.kinds import KINDS
-from secondroof.recover.pressures import Wind, wind_edition, wind_on
-from secondroof.recover.weight import weight_ledger
 from secondroof.roof.strips import Strips, strips
 from secondroof.steel.panel_tests import PanelTest
 from secondroof.survey.oldroof import what_is_the_old_roof
@@ -79,7 +79,7 @@ def gather(survey: Survey, recover: Recover) -> Context:
         edition = None
     roof, no_zones = _roof(survey, edition)
     enclosure = enclosure_found(survey, recover, roof, edition)
-    wind, need = (None, no_zones) if no_zones else _wind(survey, roof, edition, enclosure.used)
+    wind, need = (None, no_zones) if no_zones else find_wind(survey, roof, edition, enclosure.used)
     weight = weight_ledger(recover, roof)
     old_roof = what_is_the_old_roof(survey)
     design = _design(survey, recover, sum(i.psf for i in weight))
@@ -118,21 +118,6 @@ def _roof(survey: Survey, edition: str | None) -> tuple[Roof, Need | None]:
             "engineer",
         )
         return build_roof(survey, None), need
-
-
-def _wind(survey: Survey, roof: Roof, edition: str | None, enclosure: str) -> tuple[Wind | None, Need | None]:
-    where = "the building official's adopted code and its wind map, for this address and risk category"
-    decides = "every uplift on the roof: panel, clips, screws and lines"
-    if edition is None:
-        return None, Need(
-            "building code edition in force, or the ASCE 7 edition", where, decides, "estimator"
-        )
-    try:
-        wind = wind_on(survey, roof, enclosure)
-        wind.uplift(np.array(tuple(roof.zones)), np.full(len(roof.zones), 10.0))
-    except MissingError as error:
-        return None, Need(str(error), where, decides, "estimator")
-    return wind, None
 
 
 def _design(survey: Survey, recover: Recover, dead_new: float) -> Design:

@@ -5,18 +5,18 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING, Literal
 
+from secondroof.roof.facings import OPPOSITE, facings
 from secondroof.roof.model import Roof, RoofLine, RoofPlane
-from secondroof.roof.zones import zones
+from secondroof.roof.zones import entered_zones, zones
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from shapely.geometry.base import BaseGeometry
 
+    from secondroof.survey.ground import EnteredZone
     from secondroof.survey.models import Plane, Survey
 
-OPPOSITE = {"N": "S", "S": "N", "E": "W", "W": "E", "NE": "SW", "SW": "NE", "NW": "SE", "SE": "NW"}
-_COMPASS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
 #: A line this near the top of its plane [ft] is the ridge line.
 RIDGE_REACH_FT = 1.5
 #: Zone name where no edition is known.
@@ -32,6 +32,7 @@ def build_roof(survey: Survey, edition: str | None) -> Roof:
         A survey that reads without problems.
     edition : str or None
         ASCE 7 edition for the zones, e.g. ``7-16``; None draws the whole roof as one zone named ``not known``.
+        Zones entered in the ground rules are used in place of those drawn here.
 
     Returns
     -------
@@ -56,6 +57,8 @@ def build_roof(survey: Survey, edition: str | None) -> Roof:
         from shapely.geometry import box
 
         drawn = {NO_ZONE: box(0.0, 0.0, b.length, b.width)}
+    elif survey.ground_rules.entered_zones:
+        drawn = _entered(survey.ground_rules.entered_zones, b.length, b.width)
     else:
         shape = "gable" if len(planes) == 2 else "monoslope"
         ridge_y = planes[0].y_top_ft if len(planes) == 2 else None
@@ -75,6 +78,19 @@ def build_roof(survey: Survey, edition: str | None) -> Roof:
         zones=drawn,
         zone_edition=edition or NO_ZONE,
     )
+
+
+def _entered(rows: tuple[EnteredZone, ...], length_ft: float, width_ft: float) -> dict[str, BaseGeometry]:
+    """Zones as a person read them, rectangles of one name together."""
+    from shapely import union_all
+    from shapely.geometry import box
+
+    parts: dict[str, list[BaseGeometry]] = {}
+    for row in rows:
+        for x0, y0, x1, y1 in row.rectangles:
+            parts.setdefault(row.zone, []).append(box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1)))
+    shapes = {zone: union_all(found) for zone, found in parts.items()}
+    return entered_zones(box(0.0, 0.0, length_ft, width_ft), shapes)
 
 
 def _plane(
@@ -123,11 +139,5 @@ def _plane(
 
 
 def wall_facings(survey: Survey) -> tuple[str, str, str, str]:
-    """Facings of the first eave wall, the far eave (or high) wall, and the two end walls at frame 1 and the last.
-
-    Seen from above with frame 1 at the left and the first plane's eave at the bottom, the left end wall looks
-    a quarter turn clockwise from the first eave's facing.
-    """
-    first = survey.building.first_plane_faces
-    k = _COMPASS.index(first)
-    return first, OPPOSITE[first], _COMPASS[(k + 2) % 8], _COMPASS[(k + 6) % 8]
+    """Facings of the first eave wall, the far eave (or high) wall, and the two end walls at frame 1 and the last."""
+    return facings(survey.building.first_plane_faces)

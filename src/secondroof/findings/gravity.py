@@ -1,4 +1,9 @@
-"""Gravity loads of the old roof before and after the recover, as far as the readings go. [psf]"""
+"""Gravity on the old steel before and after the recover, element by element: what the 5 percent rule is asked about.
+
+Loads are those of ``acting``; here they are only gathered. Hung loads, units, water in the blanket and the frames' own
+weight are left out on both sides, and live load is taken as far reduced as the code allows: a smaller base makes the
+share of what is added larger. Snow is the balanced one; drifts would make that share smaller.
+"""
 
 from __future__ import annotations
 
@@ -7,117 +12,187 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
-from secondroof.errors import InputError, MissingError
-from secondroof.loads import snow
-from secondroof.recover.formulas import member_weight
+from secondroof.acting.combined import acts
+from secondroof.acting.dead import old_dead_psf
+from secondroof.acting.frames import on_frames_kip
+from secondroof.acting.lineloads import line_loads
+from secondroof.acting.live import line_live_psf
+from secondroof.acting.model import Case
+from secondroof.acting.where import in_words, plan_width_ft, whole_plane
+from secondroof.loads.combinations import combinations
 from secondroof.rules.facts import ElementForce
+from secondroof.rules.gravity import governing_gravity
 
 if TYPE_CHECKING:
+    from secondroof.acting.combined import Stage
+    from secondroof.acting.gathered import Acting
     from secondroof.findings.context import Context
+    from secondroof.roof.model import RoofPlane
+
+FloatArray = NDArray[np.float64]
+STAGES: tuple[Stage, Stage] = ("before", "after")
+#: Dead load of the roof itself, by the stems of its cases.
+ROOF_DEAD = ("dead.old", "dead.unsure", "dead.purlins", "dead.new")
 
 
 @dataclass(frozen=True, slots=True)
 class Gravity:
-    """Loads before and after; None where a reading they need is missing.
+    """Loads before and after; None where something they need is missing.
 
     Attributes
     ----------
     old_dead_psf : mapping of plane to float, or None
-        Old covering, coating, blanket and the purlins themselves; hung loads and collateral not counted, which makes
-        the share of what is added larger.
+        Old covering, coating, dry blanket and purlins. [psf of roof surface]
+    live_psf : float or None
+        Roof live load before reduction. [psf of plan]
     snow_before_psf, snow_after_psf : float or None
-        Flat or sloped balanced snow with the minimum; drifts and sliding are not in it.
-    how : str
-        What went in.
+        Balanced snow with its minimum, of the plane that carries most. [psf of plan]
+    purlins, frames : tuple of ElementForce
+        Old purlins of each plane [psf of plan], of the line whose load rises by the largest share; frame lines [kip],
+        those of one rise together, by the one that carries most. Empty where something is missing.
     """
 
     old_dead_psf: dict[str, float] | None
     live_psf: float | None
     snow_before_psf: float | None
     snow_after_psf: float | None
-    how: str
+    purlins: tuple[ElementForce, ...] = ()
+    frames: tuple[ElementForce, ...] = ()
 
 
-def gravity(c: Context) -> Gravity:
-    """Loads before and after, from survey and ground rules."""
-    rules = c.survey.ground_rules
-    dead = _old_dead(c)
-    before, after = _snow(c, rules.thermal_now), _snow(c, rules.thermal_after)
-    parts = "old covering, coating, blanket and purlins; hung loads not counted"
-    return Gravity(dead, rules.roof_live, before, after, parts)
+@dataclass(frozen=True, slots=True)
+class _Parts:
+    """Dead, live and snow of the elements at both stages, in one unit; snow at the level of ASD."""
 
+    dead: tuple[FloatArray, FloatArray]
+    live: FloatArray
+    snow: tuple[FloatArray, FloatArray]
 
-def purlin_weight_psf(c: Context) -> float | None:
-    """Weight of the old purlins spread over the roof, from their measured section; None where not measured. [psf]"""
-    p = c.survey.purlins
-    known = c.t_2_in[np.isfinite(c.t_2_in)]
-    if p.depth is None or p.top_flange is None or p.bottom_flange is None or not known.size:
-        return None
-    width = p.depth + p.top_flange + p.bottom_flange + 2 * (p.lip or 0.0)
-    lines = len(c.roof.lines) * c.roof.length_ft
-    return float(member_weight(float(np.mean(known)), width)) * lines / c.roof.area_ft2
+    def whole(self, k: int) -> FloatArray:
+        """Dead with the larger of live and snow."""
+        return np.asarray(governing_gravity(self.dead[k], self.live, self.snow[k]))
 
-
-def _old_dead(c: Context) -> dict[str, float] | None:
-    panel, blanket, purlins = c.survey.old_panel, c.survey.insulation, purlin_weight_psf(c)
-    no_blanket = blanket.where == "none"
-    if panel.weight is None or (blanket.weight is None and not no_blanket) or purlins is None:
-        return None
-    base = panel.weight + (blanket.weight or 0.0) + purlins
-    coated = set(panel.coating_planes) or {p.name for p in c.roof.planes}
-    return {p.name: base + (panel.coating_psf or 0.0 if p.name in coated else 0.0) for p in c.roof.planes}
-
-
-def _snow(c: Context, condition: str | None) -> float | None:
-    rules = c.survey.ground_rules
-    if rules.ground_snow == 0:
-        return 0.0
-    if c.edition is None or rules.ground_snow is None or rules.exposure is None:
-        return None
-    if rules.roof_exposure is None or rules.risk_category is None or condition is None:
-        return None
-    plane = max(c.roof.planes, key=lambda p: p.run_ft)
-    try:
-        found = snow.balanced_snow(
-            c.edition,
-            rules.ground_snow,
-            snow.exposure_factor(rules.exposure, rules.roof_exposure),
-            snow.thermal_factor(c.edition, condition),
-            rules.risk_category,
-            plane.slope_deg,
-            False,
-            plane.run_ft,
+    def force(self, i: int, name: str, unit: str, per: float = 1.0) -> ElementForce:
+        """Element ``i``, its loads divided by ``per``."""
+        return ElementForce(
+            name,
+            before=float(self.whole(0)[i]) / per,
+            after=float(self.whole(1)[i]) / per,
+            dead_before=float(self.dead[0][i]) / per,
+            dead_after=float(self.dead[1][i]) / per,
+            snow_before=float(self.snow[0][i]) / per,
+            snow_after=float(self.snow[1][i]) / per,
+            unit=unit,
         )
-    except (MissingError, InputError):
-        return None
-    return float(found.p_uniform_psf)
 
 
-def elements(c: Context, g: Gravity) -> tuple[ElementForce, ...]:
-    """Old purlins of each plane under uniform load, before and after; empty where something is missing.
+def gravity(c: Context, acting: Acting) -> Gravity:
+    """Loads before and after, from what acts.
 
-    Every purlin of a plane carries the same loads per square foot, so one ratio speaks for each of them; purlins under
-    hung loads have a smaller one, since what hangs stays the same.
+    Parameters
+    ----------
+    c : Context
+        What the checks are written from.
+    acting : Acting
+        Every load case of the roof.
     """
-    if g.old_dead_psf is None or g.live_psf is None or g.snow_before_psf is None or g.snow_after_psf is None:
+    dead, live = old_dead_psf(c.survey, c.roof), c.survey.ground_rules.roof_live
+    live_psf = None if live is None else float(live)
+    snow = [_snow(c, acting, stage) for stage in STAGES]
+    snow_0, snow_1 = (None if s is None else _most(s) for s in snow)
+    lying = [s for s in snow if s is not None]
+    if (
+        dead is None
+        or live is None
+        or len(lying) < len(STAGES)
+        or math.isnan(c.added_psf)
+        or not c.roof.lines
+    ):
+        return Gravity(dead, live_psf, snow_0, snow_1)
+    weights = [
+        [k for k in acting.cases if k.key.startswith(ROOF_DEAD) and acts(k, stage)] for stage in STAGES
+    ]
+    purlins = tuple(
+        force for plane in c.roof.planes for force in _purlins_of(c, acting, plane, weights, lying)
+    )
+    return Gravity(dead, live_psf, snow_0, snow_1, purlins, _frame_lines(c, weights, lying))
+
+
+def _snow(c: Context, acting: Acting, stage: Stage) -> tuple[Case, ...] | None:
+    """Balanced snow of a stage; nothing where there is no snow, None where it is not known."""
+    if c.survey.ground_rules.ground_snow == 0:
         return ()
-    if math.isnan(c.added_psf):
-        return ()
-    out = []
-    for plane, dead in g.old_dead_psf.items():
-        before = dead + max(g.live_psf, g.snow_before_psf)
-        after = dead + c.added_psf + max(g.live_psf, g.snow_after_psf)
-        out.append(
-            ElementForce(
-                f"purlins, {plane} slope",
-                before,
-                after,
-                dead,
-                dead + c.added_psf,
-                g.snow_before_psf,
-                g.snow_after_psf,
-                "psf",
-            )
+    return tuple(k for k in acting.cases if k.key == f"snow.balanced.{stage}") or None
+
+
+def _most(cases: tuple[Case, ...]) -> float:
+    return max((k.headline_psf or 0.0 for k in cases), default=0.0)
+
+
+def _snow_factor(c: Context) -> float:
+    """Factor of the edition that brings its snow to the level of ASD; 1 where there is no snow."""
+    if c.edition is None:
+        return 1.0
+    return max(dict(row.factors).get("S", 0.0) for row in combinations(c.edition, "ASD"))
+
+
+def _purlins_of(
+    c: Context, acting: Acting, plane: RoofPlane, weights: list[list[Case]], snow: list[tuple[Case, ...]]
+) -> tuple[ElementForce, ...]:
+    """The line of a plane whose gravity load rises by the largest share, per square foot of plan."""
+
+    def lb(cases: list[Case] | tuple[Case, ...]) -> FloatArray:
+        return (
+            line_loads(c.roof, plane, cases).totals_lb().sum(axis=0) if cases else np.zeros(len(plane.lines))
         )
+
+    factor = _snow_factor(c)
+    live = [k for k in acting.cases if k.kind == "Lr"]
+    parts = _Parts((lb(weights[0]), lb(weights[1])), lb(live), (factor * lb(snow[0]), factor * lb(snow[1])))
+    area = np.array([plan_width_ft(line, plane) for line in plane.lines]) * c.roof.length_ft
+    before = parts.whole(0)
+    held = (area > 0) & (before > 0)
+    if not held.any():
+        return ()
+    rise = np.where(held, parts.whole(1) / np.where(held, before, 1.0), -np.inf)
+    i = int(np.argmax(rise))
+    name = f"purlins, {plane.name} slope (line {plane.lines[i].name} gains most)"
+    return (parts.force(i, name, "psf", float(area[i])),)
+
+
+def _frame_lines(
+    c: Context, weights: list[list[Case]], snow: list[tuple[Case, ...]]
+) -> tuple[ElementForce, ...]:
+    """Frame lines by tributary load, each bay a simple span; those that rise by the same share are one element."""
+    roof, factor = c.roof, _snow_factor(c)
+    planes = [
+        on_frames_kip(roof, [Case("live", "Lr", "both", "one psf", "", "", (whole_plane(roof, p, 1.0),))])
+        for p in roof.planes
+    ]
+    area = 1000 * sum(planes, np.zeros(len(roof.frames_ft)))
+    L_0 = float(c.survey.ground_rules.roof_live or 0.0)
+    live = sum(
+        (
+            kip * line_live_psf(L_0, area, np.asarray(p.slope_in12))
+            for kip, p in zip(planes, roof.planes, strict=True)
+        ),
+        np.zeros(area.size),
+    )
+    parts = _Parts(
+        (on_frames_kip(roof, weights[0]), on_frames_kip(roof, weights[1])),
+        live,
+        (factor * on_frames_kip(roof, snow[0]), factor * on_frames_kip(roof, snow[1])),
+    )
+    before, after = parts.whole(0), parts.whole(1)
+    alike: dict[float, list[int]] = {}
+    for i in np.flatnonzero(before > 0).tolist():
+        alike.setdefault(round(100 * float(after[i] / before[i] - 1), 1), []).append(i)
+    out = []
+    for group in alike.values():
+        most = max(group, key=lambda i: float(before[i]))
+        which = in_words([i + 1 for i in group])
+        name = f"frames {which} (frame {most + 1} carries most)" if len(group) > 1 else f"frame {which}"
+        out.append(parts.force(most, f"{name}, own weight not counted", "kip"))
     return tuple(out)

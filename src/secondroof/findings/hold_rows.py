@@ -8,18 +8,20 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from secondroof.acting.wind import uplift_combination
 from secondroof.checks.model import Check, Need, OtherWay, Source, State, state_of
 from secondroof.checks.steps import singled
 from secondroof.errors import SecondroofError
 from secondroof.findings.context import LOW_FU_KSI, Context, other_wind
 from secondroof.findings.words import amount, line_name, said, share_words, stretch_place, zone_words
 from secondroof.formula import Step, recording
+from secondroof.loads.wind import PARAPET_HEIGHT_FT
 from secondroof.recover import formulas as f
 from secondroof.recover.chain import Link
 from secondroof.recover.holddown import at, stretch_of
 
 if TYPE_CHECKING:
-    from secondroof.recover.pressures import Wind
+    from secondroof.acting.wind import Wind
 
 AGREE = 1e-12
 #: Parts whose demand comes from wind; the load card of the part is named beside the pressure.
@@ -253,6 +255,8 @@ def _sentence(
 
 def _basis(c: Context, i: int, link: Link) -> str:
     parts = [f"{c.enclosure.used}{' (assumed)' if c.enclosure.assumed else ''}", share_words(c, i)]
+    if c.edition is not None and link.key != "shear":  # that one is weight alone
+        parts.insert(0, f"{uplift_combination(c.edition).ASD} of ASCE {c.edition}, ASD, with no D counted")
     t = c.thickness[i]
     if t is not None and link.key in ("pull-out", "shear", "combined"):
         parts.append(f"old steel {t.value_in:.4f} in, {t.rule}")
@@ -299,6 +303,10 @@ def _both_ways(c: Context, i: int, link: Link, ratio: float) -> tuple[OtherWay, 
                 worked(c, i, link, Try(dead_share=share)),
             )
         )
+    bare = _without_parapet(c, i, link)
+    if bare is not None and bare != ratio:
+        tall = f"{c.wind.parapet_ft:g} ft" if c.wind else ""
+        ways.append(_way(f"the relief of the {tall} parapet not counted", bare))
     for label, enclosure in c.enclosure.others:
         ways.append(_way(label, worked(c, i, link, Try(wind=other_wind(c, enclosure)))))
     purlins = c.survey.purlins
@@ -319,6 +327,16 @@ def _both_ways(c: Context, i: int, link: Link, ratio: float) -> tuple[OtherWay, 
             _way(f"with the insurer's factor of {factor:g} on wind", worked(c, i, link, Try(factor=factor)))
         )
     return tuple(ways)
+
+
+def _without_parapet(c: Context, i: int, link: Link) -> float | None:
+    """Ratio without the relief a parapet all round gives; None where it gives none there."""
+    if c.wind is None or c.wind.parapet_ft < PARAPET_HEIGHT_FT:
+        return None
+    touched = np.array([name for name, s in zip(c.strips.names, c.strips.share[i], strict=True) if s > 1e-6])
+    if not np.any(c.wind.pressures(touched, np.full(touched.shape, 10.0)).parapet_relief):
+        return None
+    return worked(c, i, link, Try(wind=replace(c.wind, parapet_ft=0.0)))
 
 
 def _moves(c: Context, i: int, link: Link) -> tuple[OtherWay, ...]:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from secondroof.acting.wind import pressure_sources as sources_of
 from secondroof.checks.model import Load, Source, ZoneRow
 from secondroof.findings.context import Context
 from secondroof.findings.words import amount, zone_words
@@ -14,7 +15,8 @@ from secondroof.loads import areas
 from secondroof.loads.wind import edition_data
 
 if TYPE_CHECKING:
-    from secondroof.recover.pressures import Wind
+    from secondroof.acting.wind import Wind
+    from secondroof.loads.wind import ZonePressures
 
 PART_WORDS = {
     "panel": "new panel",
@@ -55,10 +57,13 @@ def _row(c: Context, wind: Wind, zone: str, part: str, area: float, number: str)
     value = -float(p.p_uplift_asd_psf)
     data = edition_data(wind.edition)
     unconfirmed = zone in p.unconfirmed
+    entered = wind.entered_words(zone)
     note = " Coefficients not confirmed against a printed source." if unconfirmed else ""
+    if entered:
+        note = f" Coefficients {entered}; not confirmed here."
     place = f"{zone_words(zone).capitalize()}, {PART_WORDS[part]}, {area:.1f} ft2"
     text = f"{place}: uplift {amount(value, 'psf')} (ASD), {wind.enclosure}.{note}"
-    sources = pressure_sources(c, wind, p.figure)
+    sources = pressure_sources(c, wind, p, zone)
     return Load(
         id=number,
         what=f"Uplift on the {PART_WORDS[part]}",
@@ -69,34 +74,16 @@ def _row(c: Context, wind: Wind, zone: str, part: str, area: float, number: str)
         unit="psf",
         clause=data.pressure_clause,
         sentence=text,
-        steps=tuple(recorder.steps),
+        steps=(*wind.steps, *recorder.steps),
         sources=sources,
         unconfirmed=unconfirmed,
     )
 
 
-def pressure_sources(c: Context, wind: Wind, figure: str) -> dict[str, Source]:
-    """Where every number of a pressure comes from; ``figure`` is that of its coefficients."""
-    data = edition_data(wind.edition)
+def pressure_sources(c: Context, wind: Wind, found: ZonePressures, zone: str) -> dict[str, Source]:
+    """Where every number of a pressure in a zone comes from, with the enclosure of this roof."""
     rules = c.survey.ground_rules
-    site = Source(rules.source or "ground rules of the job", rules.source is None)
-    sources = {
-        "V": site,
-        "K_zt": site,
-        "K_e": Source("1.0, always allowed" if not wind.use_K_e else "ground elevation"),
-        "z": Source("mean roof height, survey"),
-        "K_d": Source(f"ASCE {wind.edition}, components and cladding"),
-        "A": Source("effective wind area of the part"),
-        "GCp": Source(figure),
-        "GCpi": Source(c.enclosure.reason, c.enclosure.assumed),
-        "f": Source(f"ASD factor on wind, ASCE {wind.edition}"),
-        "p_min": Source(data.minimum_clause),
-    }
-    ends = Source(f"end points of {figure}")
-    sources |= dict.fromkeys(("A_1", "A_2", "GCp_1", "GCp_2"), ends)
-    terrain = Source(f"terrain constants of the exposure, ASCE {wind.edition}")
-    sources |= dict.fromkeys(("alpha", "z_g", "z_min", "c"), terrain)
-    return sources
+    return sources_of(rules, wind, found, zone, c.enclosure.reason, c.enclosure.assumed)
 
 
 def zone_rows(c: Context) -> tuple[ZoneRow, ...]:
@@ -127,6 +114,7 @@ def zone_rows(c: Context) -> tuple[ZoneRow, ...]:
                         float(p.p_uplift_asd_psf),
                         float(p.p_down_asd_psf),
                         float(area),
+                        c.wind.entered_words(zone),
                     )
                 )
     return tuple(rows)

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from secondroof.checks.model import Check, Need, OtherWay, Source, State
+from secondroof.checks.model import Check, Need, OtherWay, Source, State, worst
 from secondroof.findings.context import Context
-from secondroof.findings.gravity import elements, gravity
-from secondroof.findings.load_rows import pressure_sources
-from secondroof.findings.words import amount, said
+from secondroof.findings.gravity import gravity
+from secondroof.findings.purlin_rows import purlin_rows, sheet_rows
+from secondroof.findings.words import said
 from secondroof.formula import formula, recording
-from secondroof.loads import areas
-from secondroof.recover import formulas as f
 from secondroof.survey.statistics import clean, place_in_words
+
+if TYPE_CHECKING:
+    from secondroof.acting.gathered import Acting
+    from secondroof.purlins.found import PurlinsFound
+    from secondroof.purlins.ponding import PondingFound
 
 Numeric = Any
 
@@ -43,9 +46,19 @@ def section_loss(t_now: Numeric, t_new: Numeric) -> Numeric:
     return 1 - t_now / t_new
 
 
-def old_steel_rows(c: Context) -> tuple[Check, ...]:
+def old_steel_rows(
+    c: Context, acting: Acting, purlins: PurlinsFound | None, pond: PondingFound
+) -> tuple[Check, ...]:
     """Rows of the old steel."""
-    rows = (*uplift_rows(c), gravity_row(c), *loss_rows(c), *lap_rows(c), *fault_rows(c))
+    strength = () if purlins is None else (*purlin_rows(c, acting, purlins), *sheet_rows(purlins))
+    rows = (
+        gravity_row(c, acting, purlins),
+        *strength,
+        ponding_row(pond),
+        *loss_rows(c),
+        *lap_rows(c),
+        *fault_rows(c),
+    )
     return tuple(replace(row, id=f"S-{i:02d}") for i, row in enumerate(rows, start=1))
 
 
@@ -64,57 +77,10 @@ def _row(key: str, what: str, where: str, state: State, text: str, clause: str =
     )
 
 
-def uplift_rows(c: Context) -> tuple[Check, ...]:
-    """Uplift today's code puts on the old purlins; the same with or without the recover."""
-    if c.wind is None:
-        return ()
-    rows = []
-    bay = float(np.diff(c.roof.frames_ft).max())
-    for zone in c.roof.zones:
-        here = np.flatnonzero((c.strips.zone == zone) & (c.strips.line > 0))
-        if not here.size:
-            continue
-        b = float(c.strips.width_ft[here].max())
-        with recording() as recorder:
-            area = float(areas.purlin_area(bay, b))
-            p = float(c.wind.uplift(np.array(zone), area))
-            w = float(f.line_uplift(p, b))
-        text = (
-            f"In zone {zone} today's wind asks {amount(w, 'lb/ft')} of an old purlin over a {bay:g} ft bay "
-            f"({amount(p, 'psf')} at {area:.0f} ft2), before and after alike. "
-            "What it carries in uplift is not worked out here."
-        )
-        row = _row(
-            "purlin uplift",
-            "Old purlins in uplift",
-            f"zone {zone}",
-            "engineer",
-            text,
-            "ASCE 7 chapter 30; AISI S100-16 I6.2",
-        )
-        rows.append(
-            replace(
-                row,
-                demand=w,
-                unit="lb/ft",
-                zone=zone,
-                steps=tuple(recorder.steps),
-                asked_why="a recover adds no wind and takes no covering off; proving old purlins is advised",
-                sources={
-                    **pressure_sources(c, c.wind, c.wind.pressures(np.array(zone), area).figure),
-                    "L": Source("longest bay, survey"),
-                    "b": Source("half way to the next line each side, widest in the zone"),
-                    "p": Source(f"zone {zone}, {c.enclosure.used}", c.enclosure.assumed),
-                },
-            )
-        )
-    return tuple(rows)
-
-
-def gravity_row(c: Context) -> Check:
-    """Gravity on the old purlins before and after, against what the drawings say where they say it."""
+def gravity_row(c: Context, acting: Acting, purlins: PurlinsFound | None) -> Check:
+    """Weight, live load and snow on the old purlins before and after, in one row; the lines follow row by row."""
     row = replace(
-        _row("purlin gravity", "Old purlins under weight, live load and snow", "every line", "engineer", ""),
+        _row("purlin gravity", "Old purlins under weight, live load and snow", "every line", "unknown", ""),
         whose="made worse",
         clause="IEBC gravity rule; AISI S100-16 chapter F",
         asked="ask the official",
@@ -125,7 +91,7 @@ def gravity_row(c: Context) -> Check:
         text = "The added weight is not complete; see the weight ledger."
         return replace(row, state="unknown", sentence=said("unknown", text), needs=(NEED_WEIGHTS,))
     text = f"The recover adds {added:.2f} psf to every purlin."
-    for e in elements(c, gravity(c)):
+    for e in gravity(c, acting).purlins:
         rise = f"from {e.before:.1f} to {e.after:.1f} psf"
         text += f" {e.name[:1].upper()}{e.name[1:]}: dead with the larger of live and snow goes {rise}."
     ways: tuple[OtherWay, ...] = ()
@@ -138,8 +104,41 @@ def gravity_row(c: Context) -> Check:
         ways = (
             OtherWay(f"added weight over the {design:g} psf of the drawings", added / design, "engineer"),
         )
-    text += " Their strength is not worked out here; an engineer checks them before and after."
-    return replace(row, sentence=said("engineer", text), demand=added, unit="psf", both_ways=ways)
+    if purlins is None:
+        text += " Their strength waits for the code edition in force."
+        need = Need("building code edition in force, or the ASCE 7 edition", "the building official",
+                    "what the old purlins carry", "estimator")  # fmt: skip
+        return replace(
+            row, sentence=said("unknown", text), demand=added, unit="psf", both_ways=ways, needs=(need,)
+        )
+    now, was = purlins.down["after"], purlins.down["before"]
+    state: State = worst(now.state.ravel().tolist())
+    bays = now.ratio.size
+    said_of = {s: int((now.state == s).sum()) for s in ("short", "unknown", "engineer", "holds")}
+    words = {"short": "short", "unknown": "not known", "engineer": "for the engineer", "holds": "hold"}
+    counted = ", ".join(f"{n} {words[s]}" for s, n in said_of.items() if n)
+    text += f" Of {bays} bays of old line: {counted}."
+    ratio = before = None
+    if np.isfinite(now.ratio).any():
+        i, j = np.unravel_index(int(np.nanargmax(now.ratio)), now.ratio.shape)
+        ratio, before = float(now.ratio[i, j]), float(was.ratio[i, j])
+        name = purlins.sections.lines[int(i)].name
+        text += f" The fullest is line {name}, bay {int(j) + 1}: {before:.2f} of its strength today, "
+        text += f"{ratio:.2f} with the recover."
+    return replace(row, state=state, sentence=said(state, text), demand=added, unit="psf", both_ways=ways, ratio=ratio,
+                   ratio_before=before)  # fmt: skip
+
+
+def ponding_row(pond: PondingFound) -> Check:
+    """Ponding: which bays the edition asks about, and whether the water runs away on the old purlins."""
+    row = _row("ponding", "Ponding on the old roof", "bays asked about", pond.state, " ".join(pond.sentences),
+               "ASCE 7 8.4; AISC 360 Appendix 2")  # fmt: skip
+    return replace(
+        row,
+        steps=pond.steps,
+        needs=pond.needs,
+        asked_why="water that stands on a roof is judged with every recover",
+    )
 
 
 def loss_rows(c: Context) -> tuple[Check, ...]:

@@ -166,3 +166,8 @@ def combine(edition: str, method: Method, loads: Mapping[str, ArrayLike]) -> Com
         np.asarray(values.argmax(axis=0), dtype=np.intp),
         np.asarray(values.argmin(axis=0), dtype=np.intp),
     )
+
+
+def combinations_checked(edition: str, method: Method) -> str:
+    """How the combinations of an edition and method were confirmed."""
+    return str(_rows(edition, method)[1])

@@ -65,9 +65,14 @@ def thermal_factor(edition: str, condition: str) -> float:
         raise MissingError(
             "ASCE 7-22 Table 7.3-3: the thermal factor of a heated, unventilated roof follows roof R and ground snow "
             "and is not held here (public copies disagree). Read it in your own copy of the standard and enter it "
-            "under `ground_rules.snow.thermal_factor`; 1.2 is its upper end."
+            "under `ground_rules.entered_thermal_factor`; 1.2 is its upper end."
         )
     return float(_word({k: v for k, v in table.items() if k != "checked"}, "condition", condition))
+
+
+def thermal_checked(edition: str) -> str:
+    """How the thermal factors of an edition were confirmed."""
+    return str(load_table("snow")["thermal"][check_edition(edition)]["checked"])
 
 
 def thermal_condition(heated: bool, ventilated: bool, r_value: float) -> str:
@@ -269,7 +274,7 @@ def full_drift_height(edition: str, l_u: Any, p_g: Any, I_s: float, W_2: Any, ga
         if W_2 is None:
             raise MissingError(
                 "W_2, the winter wind parameter, is needed for drifts in ASCE 7-22: read it from the map of the "
-                "standard or its official hazard tool and enter it under `ground_rules.snow.winter_wind`."
+                "standard or its official hazard tool and enter it under `ground_rules.winter_wind`."
             )
         check_numbers(W_2=(W_2, 0.01, 1.0))
         return f.drift_height_22(p_g, np.asarray(l_u, dtype=float), W_2, gamma)
@@ -312,10 +317,24 @@ def unbalanced_snow(
     *,
     simple_rafters: bool = False,
     W_2: ArrayLike | None = None,
+    leeward_run_ft: ArrayLike | None = None,
 ) -> UnbalancedSnow:
     """Unbalanced snow of a gable or hip roof, ASCE 7-10 and later 7.6.1.
 
-    `simple_rafters`: simply supported rafters from ridge to eave; matters for eave-to-ridge distances up to 20 ft.
+    Parameters
+    ----------
+    edition, risk_category, W_2
+        As for the balanced snow and the drifts.
+    p_s_psf, p_g_psf : numeric
+        Balanced snow; ground snow. [psf]
+    slope_deg : numeric
+        Slope of the leeward side. [deg]
+    eave_to_ridge_ft : numeric
+        Eave to ridge on the windward side, where the snow comes from. [ft]
+    simple_rafters : bool
+        Simply supported rafters from ridge to eave; matters for eave-to-ridge distances up to 20 ft.
+    leeward_run_ft : numeric, optional
+        Eave to ridge on the leeward side, where the surcharge lies; left out, as the windward side. [ft]
     """
     check_numbers(
         p_s_psf=(p_s_psf, 0, 2000),
@@ -332,7 +351,8 @@ def unbalanced_snow(
     S = 1.0 / np.tan(np.radians(np.clip(theta, LOW_UNBALANCED_DEG, HIGH_UNBALANCED_DEG)))
     applies = (theta >= LOW_UNBALANCED_DEG) & (theta <= HIGH_UNBALANCED_DEG) & (p_g > 0)
     short = (W <= 20.0) & simple_rafters
-    extent = np.minimum(f.unbalanced_extent(h_d, S), W)
+    run = W if leeward_run_ft is None else np.asarray(leeward_run_ft, dtype=float)
+    extent = np.minimum(f.unbalanced_extent(h_d, S), run)
     drifted = applies & ~short
     return UnbalancedSnow(
         edition,

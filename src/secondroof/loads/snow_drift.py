@@ -51,32 +51,24 @@ class Drift:
         return np.where((x >= 0) & (share > 0), self.p_d_psf * share, 0.0)
 
 
-def _drift(
-    edition: str, h_lee: Any, h_wind: Any, h_step: Any, p_s: Any, p_g: Any, gamma: Any
-) -> tuple[Drift, Drift]:
-    h_b = p_s / gamma
-    h_c = np.maximum(h_step - h_b, 0.0)
+def _drift(edition: str, kind: str, height: Any, h_step: Any, p_s: Any, p_g: Any, gamma: Any) -> Drift:
+    h_b = f.balanced_depth(p_s, gamma)
+    h_c = f.clear_height(h_step, h_b)
     required = (h_c >= 0.2 * h_b) & (p_g > 0)
-    clear = np.maximum(h_c, 1e-9)
-    made = []
-    for kind, h in (("leeward", h_lee), ("windward", h_wind)):
-        use_22 = edition == "7-22" and kind == "windward"
-        width = (f.windward_drift_width_22 if use_22 else f.drift_width)(h, clear)
-        p_d = f.drift_surcharge(h, h_c, gamma)
-        made.append(
-            Drift(
-                edition,
-                level(edition),
-                required,
-                kind,
-                h_b,
-                h_c,
-                np.where(required, h, 0.0),
-                np.where(required, p_d, 0.0),
-                np.where(required, width, 0.0),
-            )
-        )
-    return made[0], made[1]
+    use_22 = edition == "7-22" and kind == "windward"
+    width = (f.windward_drift_width_22 if use_22 else f.drift_width)(height, np.maximum(h_c, 1e-9))
+    p_d = f.drift_surcharge(height, h_c, gamma)
+    return Drift(
+        edition,
+        level(edition),
+        required,
+        kind,
+        h_b,
+        h_c,
+        np.where(required, height, 0.0),
+        np.where(required, p_d, 0.0),
+        np.where(required, width, 0.0),
+    )
 
 
 def drift_at_step(
@@ -89,6 +81,7 @@ def drift_at_step(
     risk_category: str,
     *,
     W_2: ArrayLike | None = None,
+    windward_length_ft: ArrayLike | None = None,
 ) -> tuple[Drift, Drift]:
     """Leeward and windward drifts on a lower roof against a step, ASCE 7-10 and later 7.7.1.
 
@@ -106,6 +99,8 @@ def drift_at_step(
         I, II, III or IV.
     W_2 : numeric, optional
         Winter wind parameter, 7-22. [-]
+    windward_length_ft : numeric, optional
+        Length of roof upwind of the windward drift, where it is not the lower roof's length. [ft]
 
     Returns
     -------
@@ -121,13 +116,15 @@ def drift_at_step(
         lower_length_ft=(lower_length_ft, 0, 5000),
     )
     p_g, p_s = np.asarray(p_g_psf, dtype=float), np.asarray(p_s_psf, dtype=float)
-    lower = np.asarray(lower_length_ft, dtype=float)
+    lower, step = np.asarray(lower_length_ft, dtype=float), np.asarray(step_ft, dtype=float)
     I_s, gamma = importance_factor(risk_category), f.snow_density(p_g)
     lee = full_drift_height(edition, upper_length_ft, p_g, I_s, W_2, gamma)
-    wind = 0.75 * full_drift_height(edition, lower_length_ft, p_g, I_s, W_2, gamma)
     if edition in ("7-16", "7-22"):
-        lee = np.minimum(lee, 0.6 * lower)
-    return _drift(edition, lee, wind, np.asarray(step_ft, dtype=float), p_s, p_g, gamma)
+        lee = f.leeward_drift_limit(lee, lower)
+    leeward = _drift(edition, "leeward", lee, step, p_s, p_g, gamma)
+    fetch = lower if windward_length_ft is None else np.asarray(windward_length_ft, dtype=float)
+    full = full_drift_height(edition, fetch, p_g, I_s, W_2, gamma)
+    return leeward, _drift(edition, "windward", f.windward_drift_height(full), step, p_s, p_g, gamma)
 
 
 def larger(leeward: Drift, windward: Drift) -> Drift:
@@ -157,9 +154,19 @@ def drift_at_parapet(
     W_2: ArrayLike | None = None,
 ) -> Drift:
     """Drift against a parapet or projection: three quarters of the height, 7.8. A projection under 15 ft has none."""
-    return drift_at_step(edition, p_g_psf, p_s_psf, height_ft, 0.0, upwind_length_ft, risk_category, W_2=W_2)[
-        1
-    ]
+    check_edition(edition)
+    check_numbers(
+        p_g_psf=(p_g_psf, 0, 1000),
+        p_s_psf=(p_s_psf, 0, 2000),
+        height_ft=(height_ft, 0, 500),
+        upwind_length_ft=(upwind_length_ft, 0, 5000),
+    )
+    p_g, p_s = np.asarray(p_g_psf, dtype=float), np.asarray(p_s_psf, dtype=float)
+    gamma = f.snow_density(p_g)
+    upwind = np.asarray(upwind_length_ft, dtype=float)
+    full = full_drift_height(edition, upwind, p_g, importance_factor(risk_category), W_2, gamma)
+    height = f.windward_drift_height(full)
+    return _drift(edition, "windward", height, np.asarray(height_ft, dtype=float), p_s, p_g, gamma)
 
 
 def drift_from_neighbour(
@@ -189,8 +196,8 @@ def drift_from_neighbour(
     h, s = np.asarray(height_ft, dtype=float), np.asarray(gap_ft, dtype=float)
     gamma = f.snow_density(p_g)
     full = full_drift_height(edition, neighbour_length_ft, p_g, importance_factor(risk_category), W_2, gamma)
-    h_b = p_s / gamma
-    h_c = np.maximum(h - h_b, 0.0)
+    h_b = f.balanced_depth(p_s, gamma)
+    h_c = f.clear_height(h, h_b)
     required = (h_c >= 0.2 * h_b) & (p_g > 0) & (s < 20.0) & (s < 6.0 * h)
     height, width = f.adjacent_drift_height(full, h, s), f.adjacent_drift_width(full, h, s)
     return Drift(

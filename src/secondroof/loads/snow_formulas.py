@@ -194,6 +194,65 @@ def drift_height_22(p_g: Any, l_u: Any, W_2: Any, gamma: Any) -> Any:
     return 1.5 * np.sqrt(p_g**0.74 * l_u**0.70 * W_2**1.7 / gamma)
 
 
+@formula("h_b", unit="ft", clause="ASCE 7-10 7.7.1", checked=_READ)
+def balanced_depth(p_s: Any, gamma: Any) -> Any:
+    """Depth of the balanced snow [ft].
+
+    Parameters
+    ----------
+    p_s : numeric
+        Balanced snow load. [psf]
+    gamma : numeric
+        Snow density. [pcf]
+    """
+    return p_s / gamma
+
+
+@formula("h_c", unit="ft", clause="ASCE 7-10 7.7.1", checked=_READ)
+def clear_height(h: Any, h_b: Any) -> Any:
+    """Clear height from the balanced snow to the upper level [ft].
+
+    Parameters
+    ----------
+    h : numeric
+        Height of the upper level above this roof. [ft]
+    h_b : numeric
+        Depth of the balanced snow. [ft]
+    """
+    return np.maximum(h - h_b, 0)
+
+
+@formula("h_d", unit="ft", clause="ASCE 7-10 7.7.1 and 7.8, windward drift", checked=_READ)
+def windward_drift_height(h_d: Any) -> Any:
+    """Windward drift height [ft].
+
+    Parameters
+    ----------
+    h_d : numeric
+        Drift height by the equation, from the length of this roof. [ft]
+    """
+    return 0.75 * h_d
+
+
+@formula(
+    "h_d",
+    unit="ft",
+    clause="ASCE 7-16 and 7-22 7.7.1",
+    checked="from memory: a leeward drift need not be higher than 60 % of the lower roof's length",
+)
+def leeward_drift_limit(h_d: Any, L: Any) -> Any:
+    """Leeward drift height, not above 60 % of the lower roof's length [ft].
+
+    Parameters
+    ----------
+    h_d : numeric
+        Drift height by the equation. [ft]
+    L : numeric
+        Length of the lower roof square to the step. [ft]
+    """
+    return np.minimum(h_d, 0.6 * L)
+
+
 @formula("w", unit="ft", clause="ASCE 7-10 and 7-16 7.7.1", checked=_READ)
 def drift_width(h_d: Any, h_c: Any) -> Any:
     """Width of a drift against a step [ft].

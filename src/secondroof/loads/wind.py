@@ -37,9 +37,12 @@ from secondroof.loads.wind_figures import (
     EnteredCurve,
     Figure,
     checked_words,
+    coefficient_of,
+    entered_figure,
     figure,
     figure_for,
     gcp,
+    with_entered,
 )
 from secondroof.loads.wind_formulas import (
     allowable_level,
@@ -187,11 +190,11 @@ def _coefficients(
         two, three = fig.zones.index("2"), fig.zones.index("3")
         relief = tall & ((code == three) | (code == two))
         up_code = np.where(tall & (code == three), two, code)
-    up = gcp(edition, key, up_code, area, "negative", entered=entered)
+    up = coefficient_of(fig, up_code, area, "negative", entered=entered)
     if fig.overhang:
         return up, np.full(np.shape(up), np.nan), relief
     same = bool(np.all(fig.positive.value[:1] == fig.positive.value)) and not entered
-    down = gcp(edition, key, fig.zones[0] if same else code, area, "positive", entered=entered)
+    down = coefficient_of(fig, fig.zones[0] if same else code, area, "positive", entered=entered)
     if low_slope and bool(np.any(relief)):
         wall = np.where(code == three, 1, 0)
         down = np.where(relief, 0.9 * gcp(edition, "wall", wall, area, "positive"), down)
@@ -210,7 +213,7 @@ def components_pressure(
     edition: str,
     *,
     q_h_psf: ArrayLike,
-    figure_key: str,
+    figure_key: str | Figure,
     zone: str | Sequence[str] | ArrayLike,
     area_ft2: ArrayLike,
     GCpi: ArrayLike,
@@ -229,8 +232,8 @@ def components_pressure(
         Edition of ASCE 7.
     q_h_psf : numeric
         Velocity pressure at mean roof height by the equation of the edition. [psf]
-    figure_key : str
-        Coefficient figure, e.g. ``gable 0-7``.
+    figure_key : str or Figure
+        Coefficient figure, e.g. ``gable 0-7``, or the figure itself.
     zone : str, sequence of str or integer array
         Zones; broadcast with the rest.
     area_ft2 : numeric
@@ -250,7 +253,8 @@ def components_pressure(
     ZonePressures
     """
     e = edition_data(edition)
-    fig = figure(edition, figure_key)
+    given = figure(edition, figure_key) if isinstance(figure_key, str) else figure_key
+    fig = with_entered(given, entered)
     code = fig.code(zone)
     area = np.asarray(area_ft2, dtype=float)
     if hip_25 and "3" in fig.zones:
@@ -403,7 +407,12 @@ def design_pressures(
                 "ground_elevation_ft is needed for the ground elevation factor: read it off a map."
             )
         K_e = ground_elevation_factor(np.asarray(ground_elevation_ft, dtype=float))
-    fig = figure_for(edition, roof_shape, slope_deg, overhang=overhang)
+    try:
+        fig = figure_for(edition, roof_shape, slope_deg, overhang=overhang)
+    except MissingError:
+        if not entered or overhang:
+            raise
+        fig = entered_figure(edition, entered)
     hip_25 = (
         roof_shape == "hip"
         and fig.key.startswith("gable 7-27")
@@ -425,7 +434,7 @@ def design_pressures(
     return components_pressure(
         edition,
         q_h_psf=q,
-        figure_key=fig.key,
+        figure_key=fig,
         zone=zone,
         area_ft2=area_ft2,
         GCpi=internal_coefficient(edition, inner_code),

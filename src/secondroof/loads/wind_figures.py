@@ -10,7 +10,7 @@ from __future__ import annotations
 import functools
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from importlib.resources import files
 from itertools import pairwise
 from typing import Any, Literal
@@ -28,6 +28,9 @@ Points = tuple[tuple[float, float], ...]
 
 EDITIONS = ("7-05", "7-10", "7-16", "7-22")
 MAX_POINTS = 3
+#: Key of a figure that is not held and was entered by a person; words on zones of which nothing is held.
+ENTERED_KEY = "entered"
+NOT_HELD = "from memory: nothing held"
 ROOF_SHAPES = ("gable", "hip", "flat", "monoslope", "multispan gable")
 
 
@@ -322,8 +325,42 @@ def figure_for(edition: str, roof_shape: str, slope_deg: ArrayLike, *, overhang:
         )
     raise MissingError(
         f"ASCE {edition} holds no component-and-cladding figure here for a {roof_shape} roof"
-        f"{' overhang' if overhang else ''} of {high:g} degrees. Read the figure in the standard and enter its "
-        "(area, GCp) end points with their page, or have an engineer give the pressures."
+        f"{' overhang' if overhang else ''} of {high:g} degrees. Read the figure in your own copy of the standard and "
+        "enter its zones under `ground_rules.entered_zones` and their end points (effective wind area in ft2, GCp) "
+        "under `ground_rules.entered_coefficients`, each with its page, or have an engineer give the pressures."
+    )
+
+
+def with_entered(fig: Figure, entered: Entered | None) -> Figure:
+    """A figure with the zones a person entered added after its own; the figure itself where there are none."""
+    more = tuple(z for z in entered or () if z not in fig.zones)
+    if not more:
+        return fig
+    return replace(
+        fig,
+        zones=(*fig.zones, *more),
+        negative=_longer(fig.negative, len(more)),
+        positive=_longer(fig.positive, len(more)),
+        checked=(*fig.checked, *(NOT_HELD for _ in more)),
+    )
+
+
+def entered_figure(edition: str, entered: Entered) -> Figure:
+    """A figure that is not held at all, made of nothing but what a person entered from it."""
+    none = Curves(np.zeros((0, MAX_POINTS)), np.zeros((0, MAX_POINTS)), np.zeros(0, dtype=bool))
+    pages = "; ".join(dict.fromkeys(curve.page for curve in entered.values()))
+    bare = Figure(
+        check_edition(edition), ENTERED_KEY, f"as entered, {pages}", (), (0.0, 90.0), False, none, none, ()
+    )
+    return with_entered(bare, entered)
+
+
+def _longer(curves: Curves, more: int) -> Curves:
+    blank = _curves(tuple(str(i) for i in range(more)), {}, frozenset())
+    return Curves(
+        np.concatenate([curves.area, blank.area]),
+        np.concatenate([curves.value, blank.value]),
+        np.concatenate([curves.known, blank.known]),
     )
 
 
@@ -379,11 +416,13 @@ def checked_words(fig: Figure, entered: Entered | None = None) -> tuple[str, ...
 
 def missing_text(fig: Figure, zones: Sequence[str], sign: Sign) -> str:
     """What to say where a figure's values are not held."""
+    which = fig.title if fig.key == ENTERED_KEY else f"{fig.title}, {fig.key.replace('-', ' to ')} degrees"
+    field = "uplift" if sign == "negative" else "downward"
     return (
-        f"{fig.title}, {fig.key.replace('-', ' to ')} degrees, zone {', '.join(zones)}: the {sign} (GCp) values are "
+        f"{which}, zone {', '.join(zones)}: the {sign} (GCp) values are "
         "not held here, since they could not be recalled reliably. Look the figure up in your own copy of the "
         "standard and enter the end points (effective wind area in ft2, GCp) with their page, under "
-        f"`ground_rules.wind.entered_coefficients`, zone {', '.join(zones)}."
+        f"`ground_rules.entered_coefficients`, zone {', '.join(zones)}, `{field}`."
     )
 
 
@@ -425,9 +464,21 @@ def gcp(
     InputError
         Unknown edition, figure or zone; area not above 0.
     """
+    return coefficient_of(figure(edition, figure_key), zone, area_ft2, sign, entered=entered)
+
+
+def coefficient_of(
+    fig: Figure,
+    zone: str | Sequence[str] | ArrayLike,
+    area_ft2: ArrayLike,
+    sign: Sign,
+    *,
+    entered: Entered | None = None,
+) -> Any:
+    """External pressure coefficient (GCp) from a figure in hand; see :func:`gcp`. [-]."""
     if sign not in ("negative", "positive"):
         raise InputError(Problem("sign", str(sign), "Sign is negative or positive.", "Use one of these."))
-    fig = figure(edition, figure_key)
+    fig = with_entered(fig, entered)
     curves = _with_entered(fig, sign, entered)
     code = fig.code(zone)
     area = np.asarray(area_ft2, dtype=float)

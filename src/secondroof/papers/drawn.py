@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Findings
     from secondroof.drawings.scene import Scene
+    from secondroof.findings.model import Findings
     from secondroof.survey.models import Survey
 
 #: Text of 12.5 px prints at 8 pt on a page 7.1 in wide when the sheet is this wide. [1/96 in]

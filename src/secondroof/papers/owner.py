@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 from secondroof.papers.words import first_sentence, listed, ratio_text, spacing_state
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Check, Findings, State
+    from secondroof.checks.model import Check, State
+    from secondroof.findings.model import Findings
     from secondroof.survey.models import Survey
 
 TITLES: dict[State, str] = {

@@ -14,7 +14,7 @@ from secondroof.errors import InputError, Problem
 from secondroof.papers.words import who_decides
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Findings
+    from secondroof.findings.model import Findings
     from secondroof.survey.models import Survey
 
 #: File by which a folder is known as a package of ours, and so may be written again.

@@ -7,8 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from secondroof.checks.model import Check, Findings
+from secondroof.checks.model import Check
 from secondroof.checks.numbers import feet_inches, show
+from secondroof.findings.model import Findings
 from secondroof.papers.cards import CardWriter
 from secondroof.papers.readings import reading_tables
 from secondroof.papers.words import (

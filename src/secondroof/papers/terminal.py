@@ -9,8 +9,11 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from secondroof.checks.model import Check, Findings
+from secondroof.checks.model import Check
 from secondroof.checks.numbers import show
+from secondroof.findings.model import Findings
+from secondroof.papers.layout import WIDTH, cut, plain_line, table, wrap
+from secondroof.papers.terminal_loads import loads_block, purlins_block
 from secondroof.papers.words import (
     PARTS,
     VERDICT_HEADS,
@@ -25,14 +28,14 @@ from secondroof.papers.words import (
 if TYPE_CHECKING:
     from secondroof.calculations import Calculation, Run
 
-WIDTH = 100
-_ASCII = str.maketrans({"−": "-", "×": "x", "²": "2", "³": "3", "⁴": "4", "⁶": "6", "°": "deg ", "–": "-"})
 #: How many rows a summary shows where not every row is asked for.
-MOST_ROWS, MOST_MISSING, MOST_CAUTIONS = 5, 4, 3
+MOST_ROWS, MOST_MISSING, MOST_CAUTIONS = 4, 3, 2
+#: Rows the block of old purlins tells already.
+TOLD = frozenset({"purlins", "purlin pressed", "purlin lifted"})
 
 
 def summary(findings: Findings, every_row: bool = False) -> str:
-    """Verdict, what is missing, loads, weight, worst rows, spacing and cautions, as text.
+    """Verdict, what is missing, wind, weight, loads, old purlins, worst rows, spacing and cautions, as text.
 
     Parameters
     ----------
@@ -51,28 +54,14 @@ def summary(findings: Findings, every_row: bool = False) -> str:
         _verdict(findings),
         _missing(findings, every_row),
         _zones(findings),
-        _weight(findings),
+        _weight(findings, every_row),
+        loads_block(findings),
+        purlins_block(findings),
         _rows(findings, every_row),
         _spacing(findings),
         _cautions(findings, every_row),
     ]
-    return "\n".join(_plain(line) for block in blocks if block for line in block)
-
-
-def _plain(line: str) -> str:
-    return line.translate(_ASCII).rstrip()
-
-
-def _wrap(text: str, first: str = "", rest: str | None = None) -> list[str]:
-    rest = " " * len(first) if rest is None else rest
-    return textwrap.wrap(
-        text,
-        WIDTH,
-        initial_indent=first,
-        subsequent_indent=rest,
-        break_long_words=True,
-        break_on_hyphens=False,
-    ) or [first.rstrip()]
+    return "\n".join(plain_line(line) for block in blocks if block for line in block)
 
 
 def _head(f: Findings) -> list[str]:
@@ -87,13 +76,13 @@ def _head(f: Findings) -> list[str]:
             rules.get("enclosure", f.enclosure or "not given"),
         )
     )
-    return [*_wrap(f"{job_line(f)}. Recover {f.recover}: {f.recover_title}"), *_wrap(basis), ""]
+    return [*wrap(f"{job_line(f)}. Recover {f.recover}: {f.recover_title}"), *wrap(basis), ""]
 
 
 def _verdict(f: Findings) -> list[str]:
     lines = ["Verdict"]
     for name, head in VERDICT_HEADS:
-        lines += _wrap(getattr(f.verdict, name).sentence, f"  {head:<11}")
+        lines += wrap(getattr(f.verdict, name).sentence, f"  {head:<11}", "    ")
     return [*lines, ""]
 
 
@@ -104,23 +93,12 @@ def _missing(f: Findings, every_row: bool) -> list[str]:
     lines = [f"Missing, {len(f.missing)} in all"]
     for need in shown:
         if every_row:
-            lines += _wrap(f"{need.what}. Get it: {need.where}. Decides {need.decides}.", "  - ")
+            lines += wrap(f"{need.what}. Get it: {need.where}. Decides {need.decides}.", "  - ")
         else:
             lines += textwrap.wrap(f"  - {need.what}", WIDTH, max_lines=1, placeholder=" ...")
     if len(shown) < len(f.missing):
         lines.append(f"  and {len(f.missing) - len(shown)} more: --all lists them")
     return [*lines, ""]
-
-
-def _table(head: Sequence[str], rows: Sequence[Sequence[str]], right: set[int]) -> list[str]:
-    wide = [max(len(r[i]) for r in (head, *rows)) for i in range(len(head))]
-
-    def line(cells: Sequence[str]) -> str:
-        return "  " + "  ".join(
-            c.rjust(w) if i in right else c.ljust(w) for i, (c, w) in enumerate(zip(cells, wide, strict=True))
-        )
-
-    return [line(head), *(line(r) for r in rows)]
 
 
 def _zones(f: Findings) -> list[str]:
@@ -137,18 +115,22 @@ def _zones(f: Findings) -> list[str]:
     rows = [(zone, " ".join(planes), *cells) for (zone, cells), planes in found.items()]
     doubt = "; coefficients not all confirmed in print" if any(x.unconfirmed for x in f.loads) else ""
     lines = [f"Wind uplift, psf, allowable stress level (ASD){doubt}"]
-    lines += _table(("zone", "plane", *(PARTS.get(p, p) for p in parts)), rows, set(range(2, 2 + len(parts))))
+    lines += table(("zone", "plane", *(PARTS.get(p, p) for p in parts)), rows, set(range(2, 2 + len(parts))))
     return [*lines, ""]
 
 
-def _weight(f: Findings) -> list[str]:
-    rows = [
-        (w.what, show(w.psf, "psf", "weight") if math.isfinite(w.psf) else "not known", w.how)
-        for w in f.weight
-    ]
+def _weight(f: Findings, every_row: bool) -> list[str]:
     total = show(f.added_psf, "psf", "weight") if math.isfinite(f.added_psf) else "not known"
+
+    def psf(value: float) -> str:
+        return show(value, "psf", "weight") if math.isfinite(value) else "not known"
+
+    if not every_row:
+        parts = ", ".join(f"{w.what} {psf(w.psf)}" for w in f.weight)
+        return [*wrap(f"{total} psf{': ' + parts if parts else ''}", "Weight added: ", "  "), ""]
+    rows = [(w.what, psf(w.psf), w.how) for w in f.weight]
     rows.append(("added in all", total, ""))
-    return ["Weight added, psf", *(line[:WIDTH] for line in _table(("", "psf", "how"), rows, {1})[1:]), ""]
+    return ["Weight added, psf", *(cut(line) for line in table(("", "psf", "how"), rows, {1})[1:]), ""]
 
 
 def _rows(f: Findings, every_row: bool) -> list[str]:
@@ -156,7 +138,7 @@ def _rows(f: Findings, every_row: bool) -> list[str]:
         chosen = worst_first(f.checks)
     else:
         best: dict[str, Check] = {}
-        for c in worst_first(c for c in f.checks if c.state != "holds" and c.id[0] in "HPRSW"):
+        for c in worst_first(c for c in f.checks if c.state != "holds" and c.id[0] in "HPRSW" and c.key not in TOLD):
             best.setdefault(c.key, c)
         chosen = list(best.values())[:MOST_ROWS]
     if not chosen:
@@ -166,25 +148,21 @@ def _rows(f: Findings, every_row: bool) -> list[str]:
     for c in chosen:
         place = f"zone {c.zone}" if c.zone and not every_row else c.where
         rows.append((c.id, c.state, ratio_text(c.ratio), c.what, place))
-    lines += [line[:WIDTH] for line in _table(("", "", "", "", ""), rows, {2})[1:]]
+    lines += [cut(line) for line in table(("", "", "", "", ""), rows, {2})[1:]]
     return [*lines, ""]
 
 
 def _spacing(f: Findings) -> list[str]:
     if not f.spacing:
         return []
-    rows = [
-        (
-            x.zone,
-            f"{x.there_ft:.2f}",
-            "none" if x.holds_ft is None else f"{x.holds_ft:.2f}",
-            spacing_state(x),
-            _name_of(f, x.governs),
-        )
-        for x in f.spacing
-    ]
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for x in f.spacing:
+        holds = "none" if x.holds_ft is None else f"{x.holds_ft:.2f}"
+        cells = (f"{x.there_ft:.2f}", holds, spacing_state(x), _name_of(f, x.governs))
+        alike.setdefault(cells, []).append(x.zone)
+    rows = [(" ".join(zones), *cells) for cells, zones in alike.items()]
     head = ("zone", "there", "would hold", "", "governs")
-    return ["Largest line spacing that would hold, ft (what is known)", *_table(head, rows, {1, 2}), ""]
+    return ["Largest line spacing that would hold, ft (what is known)", *table(head, rows, {1, 2}), ""]
 
 
 def _name_of(f: Findings, key: str) -> str:
@@ -198,7 +176,7 @@ def _cautions(f: Findings, every_row: bool) -> list[str]:
     lines = ["Before anyone goes up"]
     shown = texts if every_row else texts[:MOST_CAUTIONS]
     for text in shown:
-        lines += _wrap(text if every_row else first_sentence(text), "  - ")
+        lines += wrap(text if every_row else first_sentence(text), "  - ")
     if len(shown) < len(texts):
         lines.append(f"  and {len(texts) - len(shown)} more: --all lists them")
     return lines
@@ -211,7 +189,7 @@ def side_by_side(found: Sequence[Findings]) -> str:
     """Recovers of one roof beside each other: verdict, worst ratio, spacing, weight, what is missing."""
     lines: list[str] = []
     if found:
-        lines += [*_wrap(f"{job_line(found[0])}. {len(found)} recovers."), ""]
+        lines += [*wrap(f"{job_line(found[0])}. {len(found)} recovers."), ""]
     rows = []
     for f in found:
         top = max((c for c in f.checks if c.whose == "new" and c.ratio is not None), key=_ratio, default=None)
@@ -222,15 +200,15 @@ def side_by_side(found: Sequence[Findings]) -> str:
         states = [getattr(f.verdict, name).state for name, _ in VERDICT_HEADS]
         rows.append((f.recover, *states, worst, _share(f), weight, str(len(f.missing))))
     head = ("", *(h.lower() for _, h in VERDICT_HEADS), "worst ratio", "lines short", "psf added", "missing")
-    lines += [line[:WIDTH] for line in _table(head, rows, {6, 7, 8})] + [""]
+    lines += [cut(line) for line in table(head, rows, {6, 7, 8})] + [""]
     for f in found:
-        lines += [*_wrap(f"{f.recover}: {f.recover_title}")]
-        lines += _wrap(f.verdict.new_work.sentence, "  ")
+        lines += [*wrap(f"{f.recover}: {f.recover_title}")]
+        lines += wrap(f.verdict.new_work.sentence, "  ")
         for x in f.spacing:
             if spacing_state(x) != "holds":
-                lines += _wrap(x.sentence, "  ")
+                lines += wrap(x.sentence, "  ")
         lines.append("")
-    return "\n".join(_plain(line) for line in lines).rstrip()
+    return "\n".join(plain_line(line) for line in lines).rstrip()
 
 
 def _ratio(c: Check) -> float:
@@ -249,7 +227,9 @@ def _share(f: Findings) -> str:
 
 
 def calculation_list(calcs: Iterable[Calculation]) -> str:
-    """Every calculation: its name, clause and title."""
+    """Every calculation by room, one line each: its name and title."""
+    calcs = tuple(calcs)
+    wide = max((len(c.name) for c in calcs), default=0)
     lines: list[str] = []
     room = ""
     for c in calcs:
@@ -257,16 +237,16 @@ def calculation_list(calcs: Iterable[Calculation]) -> str:
         if here != room:
             lines += ["", here] if lines else [here]
             room = here
-        lines += [f"  {c.name}", *_wrap(f"{c.title}. {c.clause}", "      ")]
+        lines.append(cut(f"  {c.name:<{wide}}  {c.title}"))
     lines += ["", "Run one: secondroof calc NAME key=value ..., or calc NAME alone to see what it takes."]
-    return "\n".join(_plain(line) for line in lines)
+    return "\n".join(plain_line(line) for line in lines)
 
 
 def calculation_use(calc: Calculation) -> str:
     """What one calculation takes."""
-    lines = [calc.name, *_wrap(f"{calc.title}. {calc.clause}", "  ")]
+    lines = [calc.name, *wrap(f"{calc.title}. {calc.clause}", "  ")]
     if calc.formula is not None:
-        lines += _wrap(f"Checked: {calc.formula.checked}", "  ")
+        lines += wrap(f"Checked: {calc.formula.checked}", "  ")
     lines += ["", "Takes"]
     rows = [
         (name, "" if unit in ("", "-") else f"[{unit}]", what + ("" if required else " (may be left out)"))
@@ -275,22 +255,22 @@ def calculation_use(calc: Calculation) -> str:
     if rows:
         wide = [max(len(r[i]) for r in rows) for i in range(2)]
         for name, unit, what in rows:
-            lines += _wrap(what, f"  {name:<{wide[0]}}  {unit:<{wide[1]}}  ")
+            lines += wrap(what, f"  {name:<{wide[0]}}  {unit:<{wide[1]}}  ")
     needed = " ".join(f"{name}=..." for name, _, _, required in calc.arguments if required)
-    lines += ["", *_wrap(f"secondroof calc {calc.name} {needed}")]
-    return "\n".join(_plain(line) for line in lines)
+    lines += ["", *wrap(f"secondroof calc {calc.name} {needed}")]
+    return "\n".join(plain_line(line) for line in lines)
 
 
 def calculation_card(run: Run) -> str:
     """Card of one calculation run alone: steps with formula and numbers, and the result."""
-    from secondroof.calculations import result_json
+    from secondroof.calculations import values
     from secondroof.checks.expr import FormulaError
     from secondroof.checks.model import Source
     from secondroof.checks.render import card_lines_of, symbols_table
     from secondroof.checks.steps import singled
 
     calc = run.calculation
-    lines = [calc.name, *_wrap(f"{calc.title}. {calc.clause}"), "-" * WIDTH]
+    lines = [calc.name, *wrap(f"{calc.title}. {calc.clause}"), "-" * WIDTH]
     given = {name: Source("given") for name in run.inputs}
     steps = singled(run.steps)
     try:
@@ -303,23 +283,17 @@ def calculation_card(run: Run) -> str:
                     f"      = {line.result.text}",
                 ]
             else:
-                lines += _wrap(f"How: {line.method}", "    ") if line.method else []
+                lines += wrap(f"How: {line.method}", "    ") if line.method else []
                 lines += [f"    {line.equation.text}"]
-            lines += [w for c in line.cautions for w in _wrap(f"Caution: {c}", "    ")] + [""]
+            lines += [w for c in line.cautions for w in wrap(f"Caution: {c}", "    ")] + [""]
         rows = [(r.symbol.text, r.value, r.unit, r.what) for r in symbols_table(steps, given)]
-        lines += _table(("", "", "", ""), rows, {1})[1:] if rows else []
+        lines += table(("", "", "", ""), rows, {1})[1:] if rows else []
     except FormulaError as error:
-        lines += _wrap(f"The steps cannot be printed for these numbers: {error}")
+        lines += wrap(f"The steps cannot be printed for these numbers: {error}")
     lines += ["", "Result"]
-    unit = calc.formula.unit if calc.formula is not None else ""
-    lines += _value_lines(result_json(run.result), unit)
-    return "\n".join(_plain(line) for line in lines)
-
-
-def _value_lines(value: Any, unit: str) -> list[str]:
-    if isinstance(value, dict):
-        return [f"  {k} = {_shown(v, '')}" for k, v in value.items()]
-    return [f"  {_shown(value, unit)}"]
+    for v in values(run):
+        lines += wrap(f"{v.name} = {_shown(v.value, v.unit)}" if v.name else _shown(v.value, v.unit), "  ")
+    return "\n".join(plain_line(line) for line in lines)
 
 
 def _shown(value: Any, unit: str) -> str:

@@ -7,8 +7,9 @@ import re
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, cast
 
-from secondroof.checks.model import STATE_ORDER, Check, Findings, SpacingRow, State
+from secondroof.checks.model import STATE_ORDER, Check, SpacingRow, State
 from secondroof.checks.numbers import show, show_with_unit
+from secondroof.findings.model import Findings
 
 if TYPE_CHECKING:
     from secondroof.survey.models import Survey

@@ -15,7 +15,7 @@ from secondroof.recover.kinds import KINDS
 from secondroof.survey.proposals import BracketLine
 
 if TYPE_CHECKING:
-    from secondroof.recover.pressures import Wind
+    from secondroof.acting.wind import Wind
     from secondroof.roof.strips import Strips
 
 Numeric = Any

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from secondroof.roof.model import Roof, RoofLine
+    from secondroof.roof.model import Roof, RoofLine, RoofPlane
 
 _TINY = 1e-6
 
@@ -67,7 +67,7 @@ def _cuts(roof: Roof) -> list[float]:
 
 
 def _spans_at(roof: Roof, x: float) -> list[list[tuple[float, float]]]:
-    """For each zone, the stretches of ``y`` it covers at one ``x``."""
+    """For each zone, the stretches of ``y`` it covers at one ``x``; a zone at the eave goes on over its overhang."""
     from shapely.geometry import LineString
 
     probe = LineString([(x, -1.0), (x, roof.width_ft + 1.0)])
@@ -75,20 +75,24 @@ def _spans_at(roof: Roof, x: float) -> list[list[tuple[float, float]]]:
     for shape in roof.zones.values():
         cut = shape.intersection(probe)
         parts = [g for g in getattr(cut, "geoms", [cut]) if g.length > _TINY]
-        out.append([(g.bounds[1], g.bounds[3]) for g in parts])
+        out.append([_over_the_eave(g.bounds[1], g.bounds[3], roof.width_ft) for g in parts])
     return out
 
 
-def _band(roof: Roof, line: RoofLine, slope_deg: float, y_eave: float, y_top: float) -> tuple[float, float]:
-    """Plan extent of the strip one line holds, inside its plane."""
-    cos = math.cos(math.radians(slope_deg))
-    plane = next(p for p in roof.planes if p.name == line.plane)
+def _over_the_eave(low: float, high: float, width_ft: float) -> tuple[float, float]:
+    """Stretch of ``y`` without an end where it ends at the outline."""
+    return -math.inf if low <= _TINY else low, math.inf if high >= width_ft - _TINY else high
+
+
+def band(line: RoofLine, plane: RoofPlane) -> tuple[float, float]:
+    """Plan extent across the building of the strip one line holds, the overhang before the first line with it. [ft]"""
+    cos = math.cos(math.radians(plane.slope_deg))
     s = [other.s_ft for other in plane.lines]
     i = line.index
-    low = 0.0 if i == 0 else (s[i - 1] + s[i]) / 2
     high = plane.slope_length_ft if i + 1 == len(s) else (s[i] + s[i + 1]) / 2
-    way = 1.0 if y_top > y_eave else -1.0
-    a, b = y_eave + way * low * cos, y_eave + way * high * cos
+    low = min(0.0, high - line.width_ft) if i == 0 else (s[i - 1] + s[i]) / 2
+    way = 1.0 if plane.y_top_ft > plane.y_eave_ft else -1.0
+    a, b = plane.y_eave_ft + way * low * cos, plane.y_eave_ft + way * high * cos
     return min(a, b), max(a, b)
 
 
@@ -113,7 +117,7 @@ def strips(roof: Roof, tags: Mapping[tuple[str, int], Sequence[int]] | None = No
     rows: list[tuple[object, ...]] = []
     for plane in roof.planes:
         for line in plane.lines:
-            low, high = _band(roof, line, plane.slope_deg, plane.y_eave_ft, plane.y_top_ft)
+            low, high = band(line, plane)
             y = min(max(line.y_ft, 2 * _TINY), roof.width_ft - 2 * _TINY)
             marks = list(tags[plane.name, line.index]) if tags else [0] * (len(roof.frames_ft) - 1)
             edges = sorted({*cuts, *_changes(roof.frames_ft, marks)})

@@ -328,8 +328,13 @@ def zones(
         return _strip_zones(shape, a, ridges, ridge_ends=roof_shape == "gable")
     raise MissingError(
         f"{fig.title}: the zone map for a {roof_shape} roof of {slope_deg:g} degrees is not held here, since it could "
-        "not be recalled reliably. Read the figure in your own copy of the standard and enter the zones as polygons "
-        "with the page, under `ground_rules.wind.entered_zones`."
+        "not be recalled reliably. Read the figure in your own copy of the standard and enter the zones as "
+        "rectangles with the page, under `ground_rules.entered_zones`"
+        + (
+            "."
+            if fig.negative.known.all() and fig.positive.known.all()
+            else ", and its coefficients, which are not held either, under `ground_rules.entered_coefficients`."
+        )
     )
 
 
@@ -355,28 +360,32 @@ def _usual_ridges(shape: Polygon, roof_shape: str, ridge_y_ft: float | None, rec
 
 
 def entered_zones(outline: Any, polygons: Mapping[str, Any]) -> dict[str, BaseGeometry]:
-    """Zones a person read from a figure, checked to tile the outline.
+    """Zones a person read from a figure, checked to tile the outline; worst first.
 
     Raises
     ------
     InputError
-        The polygons overlap or leave a gap; says how much.
+        The polygons overlap, leave a gap or reach beyond the outline; says how much.
     """
     shape = _outline(0.0, 0.0, outline)
     found = {name: p if isinstance(p, BaseGeometry) else Polygon(p) for name, p in polygons.items()}
     total = sum(float(_both(p, shape).area) for p in found.values())
     gap = float(_less(shape, _all(list(found.values()))).area)
     overlap = total - (float(shape.area) - gap)
-    if gap > 1e-6 * shape.area or overlap > 1e-6 * shape.area:
+    beyond = sum(float(p.area) for p in found.values()) - total
+    if max(gap, overlap, beyond) > 1e-6 * shape.area:
         raise InputError(
             Problem(
-                "entered_zones",
+                "ground_rules.entered_zones",
                 ", ".join(found),
-                f"Zones leave {gap:.2f} ft2 uncovered and overlap by {overlap:.2f} ft2.",
+                f"Zones leave {gap:.2f} ft2 of the roof uncovered, overlap by {overlap:.2f} ft2 and reach "
+                f"{beyond:.2f} ft2 beyond the roof.",
                 "Make them meet exactly.",
             )
         )
-    return {name: _both(p, shape) for name, p in found.items()}
+    rank = {name: k for k, name in enumerate(SEVERITY)}
+    ordered = sorted(found, key=lambda name: (rank.get(name, -1), name))
+    return {name: _both(found[name], shape) for name in ordered}
 
 
 def overlay(
@@ -436,7 +445,7 @@ def stepped_lower_level(
     if edition not in ("7-05", "7-10"):
         raise MissingError(
             f"ASCE {edition}: the stepped-roof figure is not held here. Read it in your own copy of the standard and "
-            "enter the zones as polygons with the page, under `ground_rules.wind.entered_zones`."
+            "enter the zones as rectangles with the page, under `ground_rules.entered_zones`."
         )
     shares = (step_ft / h_ft, lower_width_ft / width_ft)
     if step_ft < 10.0 or not (0.3 <= shares[0] <= 0.7 and 0.25 <= shares[1] <= 0.75):

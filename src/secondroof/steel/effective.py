@@ -24,6 +24,7 @@ K_UNSTIFFENED = (
 )
 K_STIFFENED = 4.0  # Appendix 1, 1.1
 MOST_PASSES = 60
+SECANT_PASSES = 20
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -206,12 +207,17 @@ def effective_section(
         y0 = p.y_top if compression == "top" else p.y_bottom
         A, Q, I0 = p.A, p.A * y0, p.Ix + p.A * y0**2
         y_c, passes, rest = y0 + 0.0 * f, 0, np.zeros(np.shape(y0 + f), dtype=bool)
-        for passes in range(1, MOST_PASSES + 1):  # noqa: B007 - the count is kept
+        before, gap_before = y_c, np.full(y_c.shape, np.nan)
+        for passes in range(1, MOST_PASSES + 1):
             new, _, _ = _remove(v, _pass(v, y_c, f, _unrecorded), y_c, A, Q, I0)
-            near = np.abs(new - y_c) <= 1e-12 * v.depth
-            y_c = np.where(
-                rest, y_c, new
-            )  # each section stops by itself: its neighbours in the array do not matter
+            gap = new - y_c
+            near = np.abs(gap) <= 1e-12 * v.depth
+            # secant on the gap, the plain repetition where that steps out of the section or the pair lies too near;
+            # each section stops by itself: its neighbours in the array do not matter
+            leap = y_c - gap * (y_c - before) / (gap - gap_before)
+            good = ~near & np.isfinite(leap) & (leap > 0.0) & (leap < v.depth) & (passes <= SECANT_PASSES)
+            before, gap_before = y_c, gap
+            y_c = np.where(rest, y_c, np.where(good, leap, new))
             rest = rest | near
             if np.all(rest | ~np.isfinite(new)):
                 break

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -63,6 +64,20 @@ class Properties:
     blank: FloatArray
     weight_plf: FloatArray
     x_web: FloatArray
+
+
+def take(properties: Properties, index: Any) -> Properties:
+    """Properties picked from an array of them, in the shape of ``index``.
+
+    Parameters
+    ----------
+    properties : Properties
+        Of an array of sections, (n,).
+    index : int or (...) int array
+        Which.
+    """
+    at = np.asarray(index)
+    return Properties(**{f: np.asarray(getattr(properties, f)[at]) for f in Properties.__dataclass_fields__})
 
 
 def of_midline(line: Midline, web: int = 2) -> dict[str, FloatArray]:

@@ -365,6 +365,34 @@ def _checks(s: Section) -> list[tuple[str, Any, str]]:
     ]
 
 
+def impossibilities(section: Section) -> tuple[tuple[str, BoolArray], ...]:
+    """Every reason why a section cannot exist, in words after *it*, and where it holds.
+
+    Parameters
+    ----------
+    section : Section
+        One section or an array.
+    """
+    return tuple((why, ~np.asarray(ok, dtype=bool)) for _, ok, why in _checks(section))
+
+
+def take(section: Section, index: Any) -> Section:
+    """Sections picked from an array of them.
+
+    Parameters
+    ----------
+    section : Section
+        Shape (n,).
+    index : int or (...) int array
+        Which; the result has its shape.
+    """
+    at = np.asarray(index)
+    named: dict[str, Any] = {
+        f: np.asarray(getattr(section, f)[at]) for f in Section.__dataclass_fields__ if f != "kind"
+    }
+    return replace(section, **named)
+
+
 def require_possible(section: Section) -> Section:
     """Give the section back, or refuse it with every reason.
 

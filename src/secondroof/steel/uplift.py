@@ -6,13 +6,14 @@ cantilever. It needs every one of its conditions; what is unknown is not met.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
 from secondroof.errors import InputError, Problem
 from secondroof.formula import Limit, formula
-from secondroof.steel.numeric import MET, NOT_MET, UNKNOWN, Condition, Numeric
+from secondroof.steel.numeric import MET, NOT_MET, UNKNOWN, BoolArray, Condition, FloatArray, Numeric
 
 CLAUSE = "AISI S100-16 I6.2.1"
 OMEGA_R, PHI_R = 1.67, 0.90
@@ -193,6 +194,78 @@ class FastenedPurlin:
     standoff_screws: bool | None = None
 
 
+def _ratio(a: Numeric, b: Numeric) -> Numeric:
+    a, b = np.asarray(a, dtype=float), np.asarray(b, dtype=float)
+    with np.errstate(all="ignore"):
+        return np.where(b > 0, a / b, np.nan)
+
+
+@dataclass(frozen=True, slots=True)
+class _Rule:
+    """One condition: its words, the value looked at, the range it may have; ``flag`` where it is yes or no."""
+
+    key: str
+    text: str
+    value: Callable[[Mapping[str, Numeric]], Numeric]
+    low: float = -np.inf
+    high: float = np.inf
+    flag: bool = False
+    continuous_only: str = ""
+
+
+def _of(name: str) -> Callable[[Mapping[str, Numeric]], Numeric]:
+    return lambda p: p[name]
+
+
+def _over(a: str, b: str) -> Callable[[Mapping[str, Numeric]], Numeric]:
+    return lambda p: _ratio(p[a], p[b])
+
+
+RULES = (
+    _Rule("depth", "depth at most 12 in", _of("depth_in"), high=12.0),
+    _Rule("lips", "both flanges with lips", _of("lipped"), low=1.0, flag=True),
+    _Rule("depth_over_t", "depth over thickness 60 to 170", _over("depth_in", "thickness_in"), 60.0, 170.0),
+    _Rule("depth_over_flange", "depth over flange width 2.8 to 5.5", _over("depth_in", "flange_in"), 2.8, 5.5),
+    _Rule("flange", "flange at least 2-1/8 in wide", _of("flange_in"), low=2.125),
+    _Rule("flange_over_t", "flat flange over thickness 16 to 43", _over("flat_flange_in", "thickness_in"), 16.0, 43.0),
+    _Rule("lap", "laps each side of each interior support at least 1.5 depths", _over("shortest_lap_in", "depth_in"),
+          low=1.5, continuous_only="laps (simple span: none needed)"),
+    _Rule("span", "span at most 33 ft", _of("span_ft"), high=33.0),
+    _Rule("adjacent_spans", "neighbouring spans differ by no more than 20 percent (else the simple-span factor)",
+          _of("adjacent_span_ratio"), high=1.2, continuous_only="neighbouring spans (simple span: no matter)"),
+    _Rule("held", "both flanges held sideways at supports", _of("held_at_supports"), low=1.0, flag=True),
+    _Rule("sheet_Fy", "steel sheet of at least 50 ksi", _of("sheet_Fy_ksi"), low=50.0),
+    _Rule("sheet_t", "sheet at least 0.018 in of base steel", _of("sheet_thickness_in"), low=0.018),
+    _Rule("ribs", "ribs at least 1-1/8 in deep", _of("rib_depth_in"), low=1.125),
+    _Rule("rib_spacing", "ribs at most 12 in apart", _of("rib_spacing_in"), high=12.0),
+    _Rule("sheet_sound", "sheet whole, fast to the flange and to itself", _of("sheet_sound"), low=1.0, flag=True),
+    _Rule("blanket", "blanket at most 6 in", _of("blanket_in"), 0.0, 6.0),
+    _Rule("blanket_kind", "blanket of glass fibre, or none",
+          lambda p: np.where(np.asarray(p["blanket_in"]) == 0.0, 1.0, p["blanket_is_glass_fibre"]), low=1.0, flag=True),
+    _Rule("screw", "screws at least No. 12 (0.216 in; 3/16 in rivets also serve)", _of("screw_diameter_in"), low=0.216),
+    _Rule("washer", "washer or head at least 1/2 in", _of("washer_in"), low=0.5),
+    _Rule("standoff", "no screws that hold the sheet off the flange",
+          lambda p: 1.0 - np.asarray(p["standoff_screws"], dtype=float), low=1.0, flag=True),
+    _Rule("screw_spacing", "screws at most 12 in apart", _of("screw_spacing_in"), high=12.0),
+    _Rule("screw_place", "screws near the middle of the flange, beside the rib", _of("screws_well_placed"), low=1.0,
+          flag=True),
+    _Rule("Fy", "purlin yield strength at most 60 ksi", _of("Fy_ksi"), high=60.0),
+)  # fmt: skip
+"""Every condition of I6.2.1, from memory."""
+
+_COLUMNS = tuple(f for f in FastenedPurlin.__dataclass_fields__ if f not in ("kind", "continuous"))
+
+
+def _state_of(rule: _Rule, columns: Mapping[str, Numeric], continuous: Numeric) -> tuple[Numeric, Numeric]:
+    """Value and state: 1 met, 0 not met, NaN unknown."""
+    value = np.asarray(rule.value(columns), dtype=float)
+    inside = (value >= rule.low - 1e-9) & (value <= rule.high + 1e-9)
+    state = np.where(np.isnan(value), np.nan, inside.astype(float))
+    if rule.continuous_only:
+        state = np.where(continuous, state, 1.0)
+    return value, state
+
+
 def conditions(p: FastenedPurlin) -> tuple[Condition, ...]:
     """Every condition of AISI S100-16 I6.2.1, each met, not met or unknown. From memory.
 
@@ -201,52 +274,77 @@ def conditions(p: FastenedPurlin) -> tuple[Condition, ...]:
     p : FastenedPurlin
         What is known.
     """
+    columns = {f: np.nan if getattr(p, f) is None else float(getattr(p, f)) for f in _COLUMNS}
+    out = []
+    for one in RULES:
+        if one.continuous_only and not p.continuous:
+            out.append(Condition(one.key, one.continuous_only, MET, "simple span", CLAUSE))
+            continue
+        value, state = _state_of(one, columns, p.continuous)
+        if np.isnan(state):
+            given = "not measured"
+        else:
+            given = ("yes" if value == 1.0 else "no") if one.flag else f"{float(value):.4g}"
+        word = UNKNOWN if np.isnan(state) else MET if state == 1.0 else NOT_MET
+        out.append(Condition(one.key, one.text, word, given, CLAUSE))
+    return tuple(out)
 
-    def row(
-        key: str, text: str, value: float | bool | None, low: float = -np.inf, high: float = np.inf
-    ) -> Condition:
-        if value is None:
-            return Condition(key, text, UNKNOWN, "not measured", CLAUSE)
-        if isinstance(value, bool):
-            return Condition(key, text, MET if value else NOT_MET, "yes" if value else "no", CLAUSE)
-        state = MET if low - 1e-9 <= value <= high + 1e-9 else NOT_MET
-        return Condition(key, text, state, f"{value:.4g}", CLAUSE)
 
-    def ratio(a: float | None, b: float | None) -> float | None:
-        return None if a is None or b is None or b <= 0 else a / b
+@dataclass(frozen=True, slots=True, eq=False)
+class UpliftFactors:
+    """R factors of many purlins; the array form of :class:`UpliftFactor`.
 
-    lap = ratio(p.shortest_lap_in, p.depth_in)
-    thinner = p.blanket_in == 0.0 or p.blanket_is_glass_fibre
-    return (
-        row("depth", "depth at most 12 in", p.depth_in, high=12.0),
-        row("lips", "both flanges with lips", p.lipped),
-        row("depth_over_t", "depth over thickness 60 to 170", ratio(p.depth_in, p.thickness_in), 60.0, 170.0),
-        row("depth_over_flange", "depth over flange width 2.8 to 5.5", ratio(p.depth_in, p.flange_in), 2.8, 5.5),
-        row("flange", "flange at least 2-1/8 in wide", p.flange_in, low=2.125),
-        row("flange_over_t", "flat flange over thickness 16 to 43",
-            ratio(p.flat_flange_in, p.thickness_in), 16.0, 43.0),
-        row("lap", "laps each side of each interior support at least 1.5 depths", lap, low=1.5) if p.continuous
-        else Condition("lap", "laps (simple span: none needed)", MET, "simple span", CLAUSE),
-        row("span", "span at most 33 ft", p.span_ft, high=33.0),
-        row("adjacent_spans", "neighbouring spans differ by no more than 20 percent (else the simple-span factor)",
-            p.adjacent_span_ratio, high=1.2) if p.continuous
-        else Condition("adjacent_spans", "neighbouring spans (simple span: no matter)", MET, "simple span", CLAUSE),
-        row("held", "both flanges held sideways at supports", p.held_at_supports),
-        row("sheet_Fy", "steel sheet of at least 50 ksi", p.sheet_Fy_ksi, low=50.0),
-        row("sheet_t", "sheet at least 0.018 in of base steel", p.sheet_thickness_in, low=0.018),
-        row("ribs", "ribs at least 1-1/8 in deep", p.rib_depth_in, low=1.125),
-        row("rib_spacing", "ribs at most 12 in apart", p.rib_spacing_in, high=12.0),
-        row("sheet_sound", "sheet whole, fast to the flange and to itself", p.sheet_sound),
-        row("blanket", "blanket at most 6 in", p.blanket_in, 0.0, 6.0),
-        row("blanket_kind", "blanket of glass fibre, or none", thinner),
-        row("screw", "screws at least No. 12 (0.216 in; 3/16 in rivets also serve)", p.screw_diameter_in, low=0.216),
-        row("washer", "washer or head at least 1/2 in", p.washer_in, low=0.5),
-        row("standoff", "no screws that hold the sheet off the flange",
-            None if p.standoff_screws is None else not p.standoff_screws),
-        row("screw_spacing", "screws at most 12 in apart", p.screw_spacing_in, high=12.0),
-        row("screw_place", "screws near the middle of the flange, beside the rib", p.screws_well_placed),
-        row("Fy", "purlin yield strength at most 60 ksi", p.Fy_ksi, high=60.0),
-    )  # fmt: skip
+    Attributes
+    ----------
+    R : (...) array
+        Factor with the blanket loss, NaN where it may not be used. [-]
+    R_if_met : (...) array
+        With every open condition met; NaN where the depth or a known breach rules it out. [-]
+    met, broken : (...) bool array
+        Every condition met; one or more known not to be. Neither where something is unknown.
+    by_condition : mapping of str to (...) array
+        1 met, 0 not met, NaN unknown, by the key of each condition.
+    """
+
+    R: FloatArray
+    R_if_met: FloatArray
+    met: BoolArray
+    broken: BoolArray
+    by_condition: Mapping[str, FloatArray]
+
+
+def uplift_factors(is_Z: Numeric, continuous: Numeric, **columns: Numeric) -> UpliftFactors:
+    """R factor of AISI S100-16 I6.2.1 for arrays of purlins, as :func:`uplift_factor` has it for one.
+
+    Parameters
+    ----------
+    is_Z : numeric of bool
+        True for a Z, False for a C.
+    continuous : numeric of bool
+        True for a continuous span.
+    **columns : numeric
+        Fields of :class:`FastenedPurlin` by name; bool ones as 1 and 0; NaN or left out where unknown.
+
+    Raises
+    ------
+    InputError
+        For a column that is no field of it.
+    """
+    strange = [c for c in columns if c not in _COLUMNS]
+    if strange:
+        raise InputError(Problem("purlin", ", ".join(strange), "is no field of a fastened purlin.",
+                                 f"Known: {', '.join(_COLUMNS)}."))  # fmt: skip
+    known = {f: np.asarray(columns.get(f, np.nan), dtype=float) for f in _COLUMNS}
+    states = {one.key: _state_of(one, known, np.asarray(continuous, dtype=bool))[1] for one in RULES}
+    others = np.broadcast_arrays(*(v for k, v in states.items() if k != "adjacent_spans"))
+    broken = np.logical_or.reduce([v == 0.0 for v in others])
+    met = np.logical_and.reduce([v == 1.0 for v in others])
+    simple = ~np.asarray(continuous, dtype=bool) | (states["adjacent_spans"] != 1.0)
+    alone = simple_span_factor(known["depth_in"], is_Z) * blanket_factor(known["blanket_in"])
+    together = continuous_span_factor(is_Z)
+    R = np.where(simple, np.where(continuous, np.minimum(alone, together), alone), together)
+    R_met, R_if = np.where(met, R, np.nan), np.where(broken, np.nan, R)
+    return UpliftFactors(R_met, R_if, np.asarray(met), np.asarray(broken), states)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
+from secondroof.survey.contradiction import LENGTH_PLAY_FT, Contradiction
 from secondroof.survey.document import Path
 from secondroof.survey.fields import Place
 from secondroof.survey.form import known_paths, nearest_name
 from secondroof.survey.models import Building, Plane, Survey
+from secondroof.survey.off_plan import off_plan, says_none
 from secondroof.units import feet_inches
 
-#: Lengths that should agree may differ by this [ft]; common practice, no source.
-LENGTH_PLAY_FT = 0.5
 #: A last line may lie this far past the ridge by its own measure [ft].
 RIDGE_PLAY_FT = 0.5
 #: Runs of a gable with equal runs may differ by this [ft].
@@ -30,15 +29,6 @@ READINGS_PLAY = 0.15
 ZONES = frozenset(("1'", "1", "2", "3", "2'", "3'", "2e", "2n", "2r", "3e", "3r"))
 
 
-@dataclass(frozen=True, slots=True)
-class Contradiction:
-    """One contradiction, with the path of what to mend."""
-
-    path: Path
-    message: str
-    mend: str
-
-
 def contradictions(survey: Survey) -> list[Contradiction]:
     """Everything in a survey that disagrees with something else in it."""
     checks = (
@@ -52,6 +42,7 @@ def contradictions(survey: Survey) -> list[Contradiction]:
         _items,
         _steel,
         _proposals,
+        off_plan,
         _not_read,
     )
     return [c for check in checks for c in check(survey)]
@@ -312,6 +303,47 @@ def _steel(survey: Survey) -> Iterator[Contradiction]:
             f"{p.lip:g} in is more than half the depth, {p.depth:g} in.",
             "Mend one of them.",
         )
+    yield from _old_parts(survey)
+
+
+def _old_parts(survey: Survey) -> Iterator[Contradiction]:
+    """Seats, struts, screws and sag braces against themselves."""
+    p, screws, bracing = survey.purlins, survey.old_panel.screws, survey.bracing
+    if p.seat == "web bolted to a clip" and p.seat_length is not None:
+        yield Contradiction(
+            ("purlins", "seat_length"),
+            f"is {p.seat_length:g} in, and a clip keeps the flange off the frame.",
+            "Leave it out, or write seat: flange on the frame.",
+        )
+    s = p.eave_strut
+    if s is not None:
+        for name, size in (
+            ("depth", s.depth),
+            ("top_flange", s.top_flange),
+            ("bottom_flange", s.bottom_flange),
+        ):
+            if size <= 0:
+                yield Contradiction(
+                    ("purlins", "eave_strut", name), "is 0.", "Measure it, or leave the strut out."
+                )
+        if s.depth > 0 and s.lip > s.depth / 2:
+            yield Contradiction(
+                ("purlins", "eave_strut", "lip"),
+                f"{s.lip:g} in is more than half the depth, {s.depth:g} in.",
+                "Mend one of them.",
+            )
+    if screws.washer is not None and screws.diameter is not None and screws.washer <= screws.diameter:
+        yield Contradiction(
+            ("old_panel", "screws", "washer"),
+            f"{screws.washer:g} in is no wider than the screw, {screws.diameter:g} in.",
+            "Measure across the washer, or across the head.",
+        )
+    if bracing.sag_lines_per_bay and says_none(bracing.sag):
+        yield Contradiction(
+            ("bracing", "sag_lines_per_bay"),
+            f"is {bracing.sag_lines_per_bay}, and sag says none.",
+            "Mend one of them.",
+        )
 
 
 def _proposals(survey: Survey) -> Iterator[Contradiction]:
@@ -321,6 +353,10 @@ def _proposals(survey: Survey) -> Iterator[Contradiction]:
             yield Contradiction(
                 ("uplift_tests", i, "name"), "is the name of two tests.", "Give each its own."
             )
+    zones = ZONES.union(
+        (c.zone for c in survey.ground_rules.entered_coefficients),
+        (z.zone for z in survey.ground_rules.entered_zones),
+    )
     names = [r.name for r in survey.recovers]
     for i, recover in enumerate(survey.recovers):
         if recover.name in names[:i]:
@@ -344,11 +380,11 @@ def _proposals(survey: Survey) -> Iterator[Contradiction]:
         for field in ("screws_per_flat", "screws_per_bracket"):
             count = getattr(recover.framing, field, None)
             for zone in count.by_zone if count is not None else ():
-                if zone not in ZONES:
+                if zone not in zones:
                     yield Contradiction(
                         ("recovers", i, "framing", recover.framing.kind, field, "by_zone", zone),
                         f"{zone} is not a wind zone.",
-                        f"Zones known: {', '.join(sorted(ZONES))}; write them in double quotes.",
+                        f"Zones known: {', '.join(sorted(zones))}; write them in double quotes.",
                     )
 
 

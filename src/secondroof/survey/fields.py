@@ -147,6 +147,12 @@ Height = quantity(Kind.LENGTH_FT, 5, 120, "an eave or ridge height")
 BayWidth = quantity(Kind.LENGTH_FT, 3, 120, "a bay width")
 RunLength = quantity(Kind.LENGTH_FT, 3, 2_000, "a run")
 FromEave = quantity(Kind.LENGTH_FT, 0, 2_000, "a distance from the eave")
+PlanFt = quantity(Kind.LENGTH_FT, 0, 6_000, "a place on the roof")
+ScrewSize = quantity(Kind.LENGTH_IN, 0.08, 0.5, "a screw's outside of thread")
+WasherSize = quantity(Kind.LENGTH_IN, 0.1, 2.0, "a washer or screw head")
+ScrewSpacing = quantity(Kind.LENGTH_IN, 0.5, 60.0, "a spacing of screws")
+SeatLength = quantity(Kind.LENGTH_IN, 0.75, 36.0, "a seat of a purlin")
+BendRadius = quantity(Kind.LENGTH_IN, 0.02, 1.0, "an inside bend radius")
 
 
 def _whole(value: object) -> object:

@@ -10,10 +10,13 @@ from importlib import resources
 from typing import TYPE_CHECKING, Any
 
 from secondroof.checks.model import Need
+from secondroof.rules.editions import edition
+from secondroof.survey.off_plan import says_none
 from secondroof.survey.remarks import standoff_wanted
 
 if TYPE_CHECKING:
-    from secondroof.survey.models import Survey
+    from secondroof.survey.models import HungLoad, Survey
+    from secondroof.survey.proposals import Recover
 
 #: Names of rules in ``data/items.toml``.
 RULES: dict[str, Callable[[Survey], bool]] = {}
@@ -109,11 +112,193 @@ def shape_and_depth(survey: Survey) -> bool:
     return survey.purlins.depth is not None and survey.purlins.shape is not None
 
 
+def _placed(load: HungLoad, planes: int) -> bool:
+    """Hung from the frame, or on a line of a plane with its place along it."""
+    if load.hangs_from == "frame":
+        return True
+    on_a_line = bool(load.lines) and (load.plane is not None or planes == 1)
+    return on_a_line and (bool(load.along) or (load.per_foot is not None and bool(load.bays)))
+
+
+@rule
+def hung_placed(survey: Survey) -> bool:
+    """Every hung load that purlins carry has its place."""
+    return all(_placed(h, len(survey.building.planes)) for h in survey.hung_loads or ())
+
+
+@rule
+def hung_from(survey: Survey) -> bool:
+    """Every hung load says what it hangs from."""
+    return all(h.hangs_from is not None for h in survey.hung_loads or ())
+
+
 @rule
 def elevation_where_used(survey: Survey) -> bool:
     """The ground elevation, where its factor is asked for."""
     rules = survey.ground_rules
     return not rules.use_elevation_factor or rules.ground_elevation is not None
+
+
+def _snow(survey: Survey) -> bool:
+    """Snow falls here; where the ground snow itself is not given, that is the item to get first."""
+    return bool(survey.ground_rules.ground_snow)
+
+
+def _by_7_22(survey: Survey) -> bool:
+    rules = survey.ground_rules
+    if rules.wind_edition is not None:
+        return rules.wind_edition == "7-22"
+    return rules.building_code is not None and edition(rules.building_code).asce7 == "7-22"
+
+
+@rule
+def roof_exposure_where_snow(survey: Survey) -> bool:
+    """Exposure of the roof to wind, where snow falls."""
+    return not _snow(survey) or survey.ground_rules.roof_exposure is not None
+
+
+@rule
+def thermal_now_where_snow(survey: Survey) -> bool:
+    """Thermal condition today, or its factor, where snow falls."""
+    rules = survey.ground_rules
+    entered = rules.entered_thermal_factor
+    return (
+        not _snow(survey)
+        or rules.thermal_now is not None
+        or (entered is not None and entered.now is not None)
+    )
+
+
+@rule
+def thermal_after_where_snow(survey: Survey) -> bool:
+    """Thermal condition with each recover: given, or to be worked out of cavity and insulation."""
+    rules = survey.ground_rules
+    entered = rules.entered_thermal_factor
+    if (
+        not _snow(survey)
+        or rules.thermal_after is not None
+        or (entered is not None and entered.after is not None)
+    ):
+        return True
+    if rules.thermal_now is not None and rules.thermal_now != "heated":
+        return True  # a roof that is cold today stays so under a recover
+    return all(
+        r.cavity == "sealed" or (r.cavity == "vented" and _r_known(survey, r)) for r in survey.recovers
+    )
+
+
+def _r_known(survey: Survey, recover: Recover) -> bool:
+    ins = survey.insulation
+    old = ins.where == "none" or ins.installed_r is not None or ins.nominal_r is not None
+    return old and (recover.insulation is None or recover.insulation.r_value is not None)
+
+
+@rule
+def thermal_factor_where_not_held(survey: Survey) -> bool:
+    """Both thermal factors of a heated roof by 7-22, whose table is not held here."""
+    rules = survey.ground_rules
+    if not _snow(survey) or not _by_7_22(survey):
+        return True
+    entered = rules.entered_thermal_factor
+    now = rules.thermal_now != "heated" or (entered is not None and entered.now is not None)
+    warm = "heated" in (rules.thermal_after, rules.thermal_now if rules.thermal_after is None else None)
+    return now and (not warm or (entered is not None and entered.after is not None))
+
+
+@rule
+def roofs_near_where_snow(survey: Survey) -> bool:
+    """Every roof beside it measured, where snow falls and there is one."""
+    b = survey.building
+    only_blocks = b.roofs_beside == "higher" and bool(b.blocks)
+    return not _snow(survey) or b.roofs_near is not None or b.roofs_beside in (None, "none") or only_blocks
+
+
+@rule
+def parapets_where_snow(survey: Survey) -> bool:
+    """Every parapet measured, where snow falls and there is one."""
+    edges = survey.edges
+    return (
+        not _snow(survey)
+        or edges.parapet_walls is not None
+        or says_none(edges.parapets)
+        or (edges.parapets is None and edges.parapet_all_round is None)
+    )
+
+
+@rule
+def winter_wind_where_used(survey: Survey) -> bool:
+    """Winter wind parameter, where snow is taken from 7-22."""
+    return not _snow(survey) or not _by_7_22(survey) or survey.ground_rules.winter_wind is not None
+
+
+def _holds_water(survey: Survey) -> bool:
+    return survey.edges.drainage == "inside gutters or behind parapets"
+
+
+@rule
+def static_head_where_held(survey: Survey) -> bool:
+    """Static head, where an edge holds water."""
+    return not _holds_water(survey) or survey.edges.static_head is not None
+
+
+@rule
+def hydraulic_head_where_held(survey: Survey) -> bool:
+    """Hydraulic head, where an edge holds water."""
+    return not _holds_water(survey) or survey.edges.hydraulic_head is not None
+
+
+@rule
+def bundles_placed(survey: Survey) -> bool:
+    """Every recover says how panels are set down on the roof."""
+    return all(r.bundle is not None for r in survey.recovers)
+
+
+def _screwed(survey: Survey) -> bool:
+    """The old sheet is screwed through to the purlins; where its kind is not known, that is the item to get first."""
+    return survey.old_panel.kind in ("through-fastened ribbed", "corrugated")
+
+
+@rule
+def screws_measured(survey: Survey) -> bool:
+    """Size, washer and spacing of the old screws, where the sheet is screwed through."""
+    screws = survey.old_panel.screws
+    return not _screwed(survey) or None not in (screws.diameter, screws.washer, screws.spacing)
+
+
+@rule
+def screws_looked_at(survey: Survey) -> bool:
+    """Where the old screws stand in the flange, where the sheet is screwed through."""
+    screws = survey.old_panel.screws
+    return not _screwed(survey) or None not in (screws.in_middle_of_flange, screws.off_flange)
+
+
+@rule
+def screws_turned(survey: Survey) -> bool:
+    """Share of old screws that spin, where the sheet is screwed through."""
+    return not _screwed(survey) or survey.old_panel.screws_spun is not None
+
+
+@rule
+def sheet_strength(survey: Survey) -> bool:
+    """Strength of the old sheet with what it rests on, where the sheet is screwed through."""
+    panel = survey.old_panel
+    return not _screwed(survey) or (
+        panel.yield_strength is not None and panel.yield_basis not in (None, "assumed")
+    )
+
+
+@rule
+def seat_known(survey: Survey) -> bool:
+    """How the purlins sit, and on what length where their flange bears."""
+    p = survey.purlins
+    return p.seat == "web bolted to a clip" or p.seat_length is not None
+
+
+@rule
+def strut_sizes(survey: Survey) -> bool:
+    """Sizes and thickness of the eave struts."""
+    p = survey.purlins
+    return p.eave_strut is not None and any(g.member == "eave strut" for g in p.thickness)
 
 
 @cache
@@ -162,6 +347,8 @@ def _filled(survey: Survey, path: str) -> bool:
             "hung_loads",
             "roof_items",
             "enclosure.openings",
+            "building.roofs_near",
+            "edges.parapet_walls",
         )  # an empty list there means looked, none
     return True
 

@@ -11,10 +11,12 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, model_validator
 
+from secondroof.survey.around import Parapet, RoofBlock, RoofNear
 from secondroof.survey.fields import (
     WHOLE,
     AreaFt2,
     BayWidth,
+    BendRadius,
     BuildingLength,
     DegF,
     FromEave,
@@ -26,6 +28,7 @@ from secondroof.survey.fields import (
     LengthIn,
     Place,
     PlaneName,
+    PlanFt,
     Pounds,
     PoundsPerFoot,
     Psf,
@@ -33,6 +36,7 @@ from secondroof.survey.fields import (
     RunLength,
     RustGroup,
     RValue,
+    SeatLength,
     Share,
     SlopeGroup,
     SlopeIn12,
@@ -42,6 +46,7 @@ from secondroof.survey.fields import (
     ThicknessGroup,
 )
 from secondroof.survey.ground import GroundRules, Job
+from secondroof.survey.oldsteel import EaveStrut, OldScrews
 from secondroof.survey.proposals import Recover, UpliftTest
 from secondroof.units import Kind, UnitError, parse
 
@@ -134,6 +139,10 @@ class Building(Record):
     neighbours: tuple[str, ...] = Field(
         (), description="taller or lower roofs beside it: height, size, distance"
     )
+    roofs_near: tuple[RoofNear, ...] | None = Field(
+        None, description="each roof beside it, measured; an empty list means looked, none"
+    )
+    blocks: tuple[RoofBlock, ...] = Field((), description="higher blocks that stand through this roof")
 
 
 class Opening(Record):
@@ -225,6 +234,11 @@ class OldPanel(Record):
     )
     not_walkable: tuple[str, ...] = Field((), description="no-walk places")
     screws_rusted: Share | None = Field(None, description="share of screws rusted")
+    screws: OldScrews = OldScrews()
+    yield_strength: Ksi | None = Field(None, description="F_y of the old sheet")
+    yield_basis: Literal["coupon", "mark on the sheet", "drawings", "assumed"] | None = Field(
+        None, description="where it comes from; an assumed one, or one without its basis, proves nothing"
+    )
     leaks: str | None = Field(None, description="owner's map: where, since when, with which wind")
     weight: Psf | None = Field(None, description="weight of the old covering")
 
@@ -241,6 +255,7 @@ class Purlins(Record):
         None, description="degrees to the flange"
     )
     shape_note: str | None = Field(None, description="mixed shapes, double purlins at the ridge, bent lips")
+    inside_radius: BendRadius | None = Field(None, description="inside radius of the bends, radius gauge")
     size_readings: tuple[GapGroup, ...] = Field(
         (), description="depth, flanges and lip at 3 purlins in 3 bays; what: says which"
     )
@@ -263,6 +278,19 @@ class Purlins(Record):
         (), description="lap lengths each side of a frame, in inches"
     )
     lap_bolts: str | None = Field(None, description="bolts at laps: count, loose, missing")
+    seat: Literal["web bolted to a clip", "flange on the frame"] | None = Field(
+        None,
+        description="how they sit at the frames. A clip: the flange is clear of the frame at every one looked at; "
+        "where some sit, flange on the frame",
+    )
+    seat_length: SeatLength | None = Field(
+        None, description="least length of purlin that bears on the frame, flange on the frame"
+    )
+    held_at_supports: bool | None = Field(
+        None,
+        description="top and bottom flange both held sideways at every frame: bolts, clip or anti-roll plate",
+    )
+    eave_strut: EaveStrut | None = Field(None, description="sizes of the eave struts, where measured")
     drawings_say: str | None = Field(None, description="design loads the old drawings print")
     design_total: Psf | None = Field(None, description="dead + live or snow the old drawings print")
     rust: tuple[str, ...] = Field((), description="grade and place, as found, in words")
@@ -276,6 +304,9 @@ class Bracing(Record):
 
     rods: str | None = Field(None, description="roof rods or cables, by bay")
     sag: str | None = Field(None, description="sag rods, straps or angles per bay")
+    sag_lines_per_bay: Annotated[int, Field(ge=0, le=5), WHOLE] | None = Field(
+        None, description="lines of them in each bay at equal spaces, 0 for none; goes before the words"
+    )
     flange_braces: str | None = Field(None, description="from purlin to frame flange: where, missing")
     anti_roll: str | None = Field(None, description="anti-roll clips")
     faults: tuple[str, ...] = Field((), description="slack, cut, missing, unbolted: each with its place")
@@ -290,6 +321,9 @@ class HungLoad(Place):
     per_foot: PoundsPerFoot | None = Field(None, description="weight per foot, water in it")
     length: LengthFt | None = Field(None, description="length of each")
     spacing: LengthFt | None = Field(None, description="distance between hangers")
+    along: tuple[PlanFt, ...] = Field(
+        (), description="where each hangs, from frame 1; of a line load, where it begins"
+    )
     hangs_from: Literal["frame", "purlin web", "purlin flange", "purlin lip"] | None = Field(
         None, description="what it hangs from"
     )
@@ -355,6 +389,9 @@ class Edges(Record):
     parapet_all_round: LengthFt | None = Field(
         None, description="least height of a parapet that runs all round"
     )
+    parapet_walls: tuple[Parapet, ...] | None = Field(
+        None, description="each parapet, measured; an empty list means looked, none"
+    )
     high_walls: str | None = Field(None, description="height left above the old roof, flashing")
     ridge: str | None = Field(None, description="cap, vent, closures, width")
     valleys: str | None = Field(None, description="valleys and hips: width, state, or none")
@@ -366,6 +403,13 @@ class Edges(Record):
     water_stands: bool | None = Field(None, description="water still there 48 hours after rain")
     secondary_drains: Literal["none", "present"] | None = Field(
         None, description="overflow drains or scuppers"
+    )
+    static_head: LengthIn | None = Field(
+        None, description="water depth at the edge up to the overflow, with the drains blocked"
+    )
+    hydraulic_head: LengthIn | None = Field(
+        None,
+        description="further depth while the overflow runs full, from the drain's maker or a hydraulic table",
     )
     masonry_parapets: Literal["none", "reinforced", "unreinforced", "not known"] | None = Field(
         None, description="masonry parapets of the building"

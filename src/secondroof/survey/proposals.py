@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from secondroof.survey.around import more_than_nothing
 from secondroof.survey.fields import (
     Ksi,
     LengthFt,
@@ -165,6 +166,25 @@ class NewInsulation(Record):
     fire_tested: bool | None = Field(None, description="a fire test covers this assembly with it")
 
 
+class Bundle(Record):
+    """Bundles of new panels set down on the roof."""
+
+    weight: Pounds = Field(description="weight of one, with its dunnage")
+    up_slope: LengthFt = Field(description="how far it bears up the slope")
+    along: LengthFt = Field(description="how far it bears along the purlins")
+    middle_up_slope: LengthFt | None = Field(
+        None, description="its middle from the eave; left out, mid-slope"
+    )
+    middle_along: LengthFt | None = Field(
+        None, description="its middle from frame 1; left out, the middle of the longest bay"
+    )
+
+    @model_validator(mode="after")
+    def _measured(self) -> Bundle:
+        more_than_nothing(weight=self.weight, up_slope=self.up_slope, along=self.along)
+        return self
+
+
 class Recover(Record):
     """One complete proposal."""
 
@@ -186,6 +206,8 @@ class Recover(Record):
     opens_insulation: bool | None = Field(
         None, description="the work opens the old insulation from above anywhere"
     )
+    bundle: Bundle | None = Field(None, description="how panels are set down on the roof while building")
+    snow_guards: bool = Field(False, description="snow guards on the new roof hold the snow")
     storm_doors: tuple[Literal["N", "NE", "E", "SE", "S", "SW", "W", "NW"], ...] = Field(
         (), description="walls whose open openings get doors rated for storms as part of this recover"
     )

@@ -26,8 +26,16 @@ class Remark:
 
 
 def remarks(survey: Survey) -> tuple[Remark, ...]:
-    """Sag, doubtful contradictions, and too few readings."""
-    return (*_panel_kind(survey), *_density(survey), *_sag(survey), *_strengths(survey))
+    """Sag, doubtful contradictions, too few readings, and what is given in two places."""
+    checks = (_panel_kind, _density, _sag, _strengths, _beside, _parapets, _hung, _wind, _snow, _rain)
+    return tuple(remark for check in checks for remark in check(survey))
+
+
+def to_look_at_again(survey: Survey) -> tuple[tuple[str, str], ...]:
+    """The remarks as pairs of the item in words and what about it, in the order of the form, for lists on a page."""
+    order = list(type(survey).model_fields)
+    seen = sorted(remarks(survey), key=lambda r: order.index(r.item.split(".")[0]))
+    return tuple((r.item.replace("_", " ").replace(".", ", "), r.text) for r in seen)
 
 
 def _panel_kind(survey: Survey) -> Iterator[Remark]:
@@ -93,4 +101,95 @@ def _strengths(survey: Survey) -> Iterator[Remark]:
     if p.tensile_strength is not None and p.tensile_basis is None:
         yield Remark(
             "purlins.tensile_basis", f"F_u {p.tensile_strength:g} ksi has no basis. Say where it comes from."
+        )
+
+
+def _beside(survey: Survey) -> Iterator[Remark]:
+    b = survey.building
+    measured = {near.stands for near in b.roofs_near or ()} | ({"higher"} if b.blocks else set())
+    if b.roofs_beside is None and b.roofs_near:
+        yield Remark(
+            "building.roofs_beside",
+            f"is blank, and roofs_near lists {len(b.roofs_near)}. Write "
+            f"{' and '.join(sorted(measured, reverse=True))}: the code path reads it.",
+        )
+    if b.roofs_beside in (None, "none") or not measured:
+        return
+    for kind in b.roofs_beside.split(" and "):
+        if kind not in measured:
+            yield Remark(
+                "building.roofs_near",
+                f"roofs_beside says {b.roofs_beside}, and no {kind} one is measured yet.",
+            )
+
+
+def _parapets(survey: Survey) -> Iterator[Remark]:
+    edges = survey.edges
+    least = min((p.height for p in edges.parapet_walls or ()), default=None)
+    if edges.parapet_all_round and least is not None and least < edges.parapet_all_round:
+        yield Remark(
+            "edges.parapet_all_round",
+            f"says {edges.parapet_all_round:g} ft all round, and the lowest parapet listed is {least:g} ft. "
+            "Relief of the wind at corners is taken from it: measure again.",
+        )
+
+
+def _hung(survey: Survey) -> Iterator[Remark]:
+    for load in survey.hung_loads or ():
+        places = len(load.along)
+        if load.weight is not None and 0 < places < load.count:
+            yield Remark(
+                "hung_loads",
+                f"{load.what}: places are given for {places} of {load.count}; where are the others?",
+            )
+
+
+def _wind(survey: Survey) -> Iterator[Remark]:
+    rules = survey.ground_rules
+    if rules.hill is not None and rules.topographic_factor is not None:
+        yield Remark(
+            "ground_rules.hill",
+            f"A hill is described and K_zt {rules.topographic_factor:g} is given too. Leave one of them blank, so "
+            "that it is plain which one counts.",
+        )
+    zones = {z.zone for z in rules.entered_zones}
+    for entered in rules.entered_coefficients:
+        for name, curve in (("uplift", entered.uplift), ("downward", entered.downward)):
+            sizes = [abs(c) for _, c in curve]
+            if sizes != sorted(sizes, reverse=True):
+                yield Remark(
+                    "ground_rules.entered_coefficients",
+                    f"Zone {entered.zone}, {name}: a larger area has the larger coefficient. The figures fall with "
+                    f"area: read {entered.page} again.",
+                )
+        if zones and entered.zone not in zones:
+            yield Remark(
+                "ground_rules.entered_coefficients",
+                f"Zone {entered.zone} is not among the zones entered: it is not used.",
+            )
+
+
+def _snow(survey: Survey) -> Iterator[Remark]:
+    rules = survey.ground_rules
+    vented = [r.name for r in survey.recovers if r.cavity == "vented"]
+    if rules.thermal_after is not None and rules.thermal_after != "cold ventilated" and vented:
+        yield Remark(
+            "ground_rules.thermal_after",
+            f"says {rules.thermal_after} for every recover, and {', '.join(vented)} has a vented cavity. Leave it "
+            "blank to let it follow from each recover.",
+        )
+    guards = [r.name for r in survey.recovers if r.snow_guards]
+    if rules.snow_slides_off and guards:
+        yield Remark(
+            "ground_rules.snow_slides_off",
+            f"says that snow slides off, and {', '.join(guards)} has snow guards that hold it.",
+        )
+
+
+def _rain(survey: Survey) -> Iterator[Remark]:
+    edges = survey.edges
+    if edges.drainage == "over the eaves" and (edges.static_head or edges.hydraulic_head):
+        yield Remark(
+            "edges.static_head",
+            "A head is given, and drainage says over the eaves, where no edge holds water. Which is it?",
         )

@@ -18,7 +18,8 @@ _HEAD = """\
 # Readings go in lists, each as it was read: [.0585, .0590]. A doubtful one gets a ?: .31?
 # One set aside says why: {read: .0625, why: primer on?, set_aside: primer not stripped}
 # Lists of things are commented out below: take off the # of the lines you use, and copy them as often as needed.
-# To begin, fill in the lines marked NEEDED.
+# So are sections that may be left out whole, but not in part.
+# To begin, fill in the lines marked NEEDED that have no # before them.
 """
 _WIDTH = 112
 #: Items every group of readings has: said in full once.
@@ -80,7 +81,10 @@ class _Writer:
             elif part.get("properties"):
                 yield from _comment(part.get("description", ""), indent)
                 yield f"{indent}{name}:"
-                yield from self.record(part, indent + "  ", needed=must)
+                if must or not part.get("required"):
+                    yield from self.record(part, indent + "  ", needed=must)
+                else:  # may be left out, but not in part
+                    yield from (f"{indent}#     {line}" for line in self.record(part, ""))
             elif "oneOf" in part:
                 yield from self._kinds(name, part, indent)
             elif _of_records(part):

@@ -12,7 +12,7 @@ from secondroof.web.frame import job_frame
 from secondroof.web.moved import moved
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Findings
+    from secondroof.findings.model import Findings
     from secondroof.store import JobRow, Revision
     from secondroof.survey.models import Survey
     from secondroof.web.contexts import Frame, Moved, Wrong

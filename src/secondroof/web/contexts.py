@@ -206,6 +206,7 @@ class SurveyPage:
     sections: tuple[Section, ...] = told("values as written, by section")
     not_read: tuple[tuple[str, str], ...] = told("items left blank on purpose, each with its reason")
     filled: str = told("how many items are read, of how many")
+    again: tuple[tuple[str, str], ...] = told("what to look at again: the item in words, and what about it")
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,12 +228,23 @@ class MissingPage:
 
 
 @dataclass(frozen=True, slots=True)
+class InText:
+    """A ground rule of several values that belong together: what stands there, and how to type it in the text."""
+
+    title: str
+    about: str
+    lines: tuple[str, ...]
+    sample: str
+
+
+@dataclass(frozen=True, slots=True)
 class RulesPage:
     """Code editions and design data, each with its source."""
 
     frame: Frame = told("head, tape and title block round the page")
     source: str = told("where the figures come from, as the person stated")
     sections: tuple[Section, ...] = told("the ground rules as they may be changed")
+    in_text: tuple[InText, ...] = told("ground rules that are typed in the text of the survey")
     used: tuple[tuple[str, str], ...] = told("what the checks were run with")
 
 

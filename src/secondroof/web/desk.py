@@ -17,7 +17,7 @@ from secondroof.errors import SecondroofError
 from secondroof.store import Revision, Store
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Findings
+    from secondroof.findings.model import Findings
     from secondroof.survey.models import Survey
 
 T = TypeVar("T")

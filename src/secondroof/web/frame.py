@@ -12,8 +12,9 @@ from secondroof.web.contexts import Cell, Foot, Frame, JobHead, Moved, Wrong
 from secondroof.web.moved import ratio_text
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Check, Findings, Sentence, State
+    from secondroof.checks.model import Check, Sentence, State
     from secondroof.errors import Problem
+    from secondroof.findings.model import Findings
     from secondroof.store import JobRow, Revision
     from secondroof.survey.models import Survey
     from secondroof.web.desk import Desk

@@ -9,7 +9,8 @@ from secondroof.checks.numbers import show
 from secondroof.web.contexts import Change, Moved
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Check, Findings
+    from secondroof.checks.model import Check
+    from secondroof.findings.model import Findings
 
 SENTENCES = (
     ("new_work", "New work"),

@@ -11,7 +11,7 @@ from secondroof.drawings.stretches import Stretch, say, stretches
 from secondroof.drawings.svg import to_svg
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Findings
+    from secondroof.findings.model import Findings
     from secondroof.survey.models import Survey
 
 #: Switches of the key: word, and the drawing's layers it turns on and off.

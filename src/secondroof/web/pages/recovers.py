@@ -15,7 +15,7 @@ from secondroof.web.pages.survey import Marks, marks
 from secondroof.web.written import as_written, resolved, schema, section
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Findings
+    from secondroof.findings.model import Findings
     from secondroof.survey.proposals import Recover
 
 LABELS = (

@@ -15,7 +15,8 @@ from secondroof.web.moved import ratio_text
 from secondroof.web.pages.survey import Marks
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Check, Findings
+    from secondroof.checks.model import Check
+    from secondroof.findings.model import Findings
     from secondroof.survey.models import Survey
     from secondroof.web.plan import LivePlan
 

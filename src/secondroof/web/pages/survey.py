@@ -10,6 +10,7 @@ from secondroof.store import StaleError
 from secondroof.web.ask import Answer, Ask, Go, JobAsk, Page
 from secondroof.web.contexts import MissingPage, RulesPage, SurveyPage, TextPage, Wrong
 from secondroof.web.frame import missing
+from secondroof.web.typed import IN_TEXT, typed_in_text
 from secondroof.web.written import as_written, flat, resolved, schema, section, survey_sections
 
 Marks = Mapping[str, str] | None
@@ -49,6 +50,8 @@ def show_survey(
     ask: Ask, *, typed: Marks = None, wrong: Marks = None, problems: tuple[Wrong, ...] = (), status: int = 200
 ) -> Page:
     """The survey by section."""
+    from secondroof.survey.remarks import to_look_at_again
+
     j = JobAsk(ask)
     written = as_written(j.revision.text)
     sections = survey_sections(written, **marks(j, typed, wrong, pencil=pencil_paths(j)))
@@ -59,6 +62,7 @@ def show_survey(
         sections,
         tuple(j.survey.not_read.items()),
         f"{filled} values written, {blanks} not read",
+        to_look_at_again(j.survey),
     )
     return Page("survey", record, status)
 
@@ -111,6 +115,7 @@ def show_rules(
     rules = j.survey.ground_rules
     written = as_written(j.revision.text).get("ground_rules")
     body = resolved(schema()["properties"]["ground_rules"])
+    body["properties"] = {k: v for k, v in body["properties"].items() if k not in IN_TEXT}
     stated = rules.source or "source not stated"
     sources = {
         f"ground_rules.{k}": "yours, source as above"
@@ -119,5 +124,5 @@ def show_rules(
     }
     whole = section("ground_rules", "Ground rules", body, written, marks(j, typed, wrong, sources=sources))
     used = tuple(j.findings.rules.items()) if j.findings else ()
-    record = RulesPage(j.frame("rules", problems=problems), stated, (whole,), used)
+    record = RulesPage(j.frame("rules", problems=problems), stated, (whole,), typed_in_text(rules), used)
     return Page("rules", record, status)

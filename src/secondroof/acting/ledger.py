@@ -1,18 +1,63 @@
-"""Weight ledger: everything a recover adds, spread over the roof."""
+"""Weight ledger: everything a recover adds, and the weights it is made from.
+
+Where each weight lies, line by line, is said by :func:`secondroof.acting.dead.dead`; here it is spread over the roof.
+"""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from secondroof.checks.model import WeightItem
-from secondroof.recover import formulas as f
+from secondroof.formula import formula
 from secondroof.survey.proposals import BracketLine
 
 if TYPE_CHECKING:
     from secondroof.roof.model import Roof
-    from secondroof.survey.proposals import Recover
+    from secondroof.survey.proposals import NewPanel, Recover
+
+Numeric = Any
 
 ALUMINIUM_OVER_STEEL = 169 / 490  # densities in lb/ft3
+
+
+@formula(
+    "D",
+    unit="psf",
+    clause="weight of steel 490 lb/ft3",
+    checked="verified: 40.83 lb/ft2 for each inch of steel",
+)
+def panel_weight(t: Numeric, girth: Numeric, coverage: Numeric) -> Numeric:
+    """Weight of a formed steel panel on the roof. [psf]
+
+    Parameters
+    ----------
+    t : numeric
+        Base thickness. [in]
+    girth : numeric
+        Width of flat sheet it is formed from. [in]
+    coverage : numeric
+        Width one panel covers. [in]
+    """
+    return 40.83 * t * girth / coverage
+
+
+@formula(
+    "m",
+    unit="lb/ft",
+    clause="weight of steel 490 lb/ft3",
+    checked="verified: 3.403 lb/ft for each square inch of steel",
+)
+def member_weight(t: Numeric, width: Numeric) -> Numeric:
+    """Weight of a formed member, one foot. Notches are not taken off. [lb/ft]
+
+    Parameters
+    ----------
+    t : numeric
+        Base thickness. [in]
+    width : numeric
+        Developed width. [in]
+    """
+    return 3.403 * t * width
 
 
 def weight_ledger(recover: Recover, roof: Roof) -> tuple[WeightItem, ...]:
@@ -25,18 +70,15 @@ def weight_ledger(recover: Recover, roof: Roof) -> tuple[WeightItem, ...]:
     length = sum(roof.length_ft for _ in roof.lines)
     area = roof.area_ft2
     items = []
+    psf = new_panel_psf(panel)
     if panel.weight is not None:
-        items.append(WeightItem("new panel", panel.weight, "stated for the panel", True))
+        items.append(WeightItem("new panel", psf, "stated for the panel", True))
     elif panel.girth is not None:
-        share = ALUMINIUM_OVER_STEEL if panel.material == "aluminium" else 1.0
-        psf = float(f.panel_weight(panel.thickness, panel.girth, panel.width)) * share
         how = f"{panel.thickness:.4f} in {panel.material}, {panel.girth:g} in of sheet on {panel.width:g} in"
         items.append(WeightItem("new panel", psf, how, True))
     else:
-        items.append(
-            WeightItem("new panel", float("nan"), "neither its weight nor its sheet width is given", True)
-        )
-    per_foot = float(f.member_weight(framing.thickness, framing.developed_width))
+        items.append(WeightItem("new panel", psf, "neither its weight nor its sheet width is given", True))
+    per_foot = float(member_weight(framing.thickness, framing.developed_width))
     items.append(
         WeightItem(
             "new lines",
@@ -78,6 +120,16 @@ def weight_ledger(recover: Recover, roof: Roof) -> tuple[WeightItem, ...]:
             )
         )
     return tuple(items)
+
+
+def new_panel_psf(panel: NewPanel) -> float:
+    """Weight of the new panel: as stated, else from its sheet; NaN where neither is given. [psf]"""
+    if panel.weight is not None:
+        return float(panel.weight)
+    if panel.girth is None:
+        return float("nan")
+    share = ALUMINIUM_OVER_STEEL if panel.material == "aluminium" else 1.0
+    return float(panel_weight(panel.thickness, panel.girth, panel.width)) * share
 
 
 def bracket_count(roof: Roof, framing: BracketLine) -> int:

@@ -1,0 +1,61 @@
+"""Load case rows: every case of the roof with its card, and what it does to the line it loads most."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from secondroof.acting.lineloads import line_loads
+from secondroof.findings.model import CaseRow
+
+if TYPE_CHECKING:
+    from secondroof.acting.gathered import Acting
+    from secondroof.acting.lineloads import LineLoads
+    from secondroof.roof.model import Roof
+
+
+def case_rows(roof: Roof, acting: Acting, first: int) -> tuple[CaseRow, ...]:
+    """One row for every case, numbered on from ``first``."""
+    loads = [line_loads(roof, plane, acting.cases) for plane in roof.planes]
+    names = {(line.plane, line.index): line.name for line in roof.lines}
+    rows = []
+    for k, case in enumerate(acting.cases):
+        line, w, P = _most(loads, k, names)
+        rows.append(
+            CaseRow(
+                id=f"L-{first + k:02d}",
+                key=case.key,
+                title=case.title,
+                kind=case.kind,
+                when=case.when,
+                level=case.level,
+                psf=case.headline_psf,
+                line=line,
+                w_lb_ft=w,
+                P_lb=P,
+                clause=case.clause,
+                checked=case.checked,
+                sentence=case.sentence,
+                steps=case.steps,
+                sources=case.sources,
+                assumed=case.assumed,
+            )
+        )
+    return tuple(rows)
+
+
+def _most(loads: list[LineLoads], k: int, names: dict[tuple[str, int], str]) -> tuple[str, float, float]:
+    """Line a case loads most by its whole load, its largest line load [lb/ft] and point load [lb]."""
+    best: tuple[float, str, float, float] = (0.0, "", 0.0, 0.0)
+    for plane in loads:
+        total = np.abs(plane.totals_lb()[k])
+        i = int(np.argmax(total))
+        if total[i] > best[0]:
+            w = np.concatenate([plane.w0[k, i], plane.w1[k, i]])
+            P = plane.P[k, i]
+            best = (
+                float(total[i]), names[plane.plane, int(plane.lines[i])],
+                float(w[np.argmax(np.abs(w))]), float(P[np.argmax(np.abs(P))]),
+            )  # fmt: skip
+    return best[1:]

@@ -1,0 +1,351 @@
+"""Old purlin rows: worst line of each plane and kind of member, pressed and lifted, before and after, with its card."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from secondroof.checks.model import Check, Need, OtherWay, Source, State
+from secondroof.checks.steps import singled
+from secondroof.findings.words import said
+from secondroof.purlins.again import Again, again
+from secondroof.purlins.card import purlin_card
+from secondroof.purlins.ratios import POINTS
+from secondroof.purlins.service import bent_most, softest
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from secondroof.acting.gathered import Acting
+    from secondroof.findings.context import Context
+    from secondroof.formula import Step
+    from secondroof.purlins.found import PurlinsFound, Side
+    from secondroof.roof.model import Roof
+
+#: A ratio that grows by less than this is rounding, not load.
+SAME = 1e-6
+CLAUSE = {
+    "down": "AISI S100-16 F2 to F4, G2, H2; ASCE 7 combinations",
+    "up": "AISI S100-16 I6.2.1 where its conditions are met, F2 to F4 else; ASCE 7 combinations",
+    "bearing": "AISI S100-16 G5, H3 (from memory)",
+}
+WORDS = {"down": "pressed", "up": "lifted", "bearing": "seat"}
+NEED_SEAT = Need(
+    "how the purlins sit on the frames: web bolted to a clip, or flange on the rafter and over what length",
+    "three frames, from below",
+    "whether the webs can be crushed over the frames",
+)
+
+
+def purlin_rows(c: Context, acting: Acting, f: PurlinsFound) -> tuple[Check, ...]:
+    """Rows of the old lines: pressed down and lifted by plane and member, and the seats over the frames."""
+    places = [(at, name, *_worst((f.down if name == "down" else f.up)["after"], at))
+              for at in _groups(f) for name in ("down", "up")]  # fmt: skip
+    asked = frozenset(f.sections.lines[i].name for _, _, i, _ in places)
+    anew = again(c.survey, c.recover, c.roof, acting, f.edition, asked)
+    rows = [row for at, name, i, j in places for row in _row(c, acting, f, at, name, i, j, anew)]
+    return (*rows, *_seats(f), *service_rows(c.roof, acting, f))
+
+
+def _groups(f: PurlinsFound) -> Iterator[np.ndarray]:
+    """Rows of the lines of one plane and kind of member, in the order of the roof."""
+    keys = dict.fromkeys((line.plane, line.member) for line in f.sections.lines)
+    for key in keys:
+        yield np.array([i for i, x in enumerate(f.sections.lines) if (x.plane, x.member) == key])
+
+
+def _worst(side: Side, at: np.ndarray) -> tuple[int, int]:
+    """Line and bay of the worst: the first of short, unknown, engineer, holds, then the fullest."""
+    rank = {"short": 3, "unknown": 2, "engineer": 1, "holds": 0}
+    state = np.vectorize(rank.__getitem__, otypes=[float])(side.state[at])
+    order = 1e6 * state + np.nan_to_num(side.ratio[at], nan=0.0)
+    i, j = np.unravel_index(int(np.argmax(order)), order.shape)
+    return int(at[i]), int(j)
+
+
+def _row(
+    c: Context, acting: Acting, f: PurlinsFound, at: np.ndarray, name: str, i: int, j: int, anew: tuple[Again, ...]
+) -> Iterator[Check]:  # fmt: skip
+    sides = f.down if name == "down" else f.up
+    after, before = sides["after"], sides["before"]
+    if name == "up" and c.wind is None:
+        return
+    line = f.sections.lines[i]
+    state: State = after.state[i, j]
+    ratio, was = float(after.ratio[i, j]), float(before.ratio[i, j])
+    worse = bool(ratio > was * (1 + SAME))
+    point = str(after.point[i, j])
+    x0, x1 = c.roof.frames_ft[j], c.roof.frames_ft[j + 1]
+    where = f"line {line.name}, bay {j + 1}, {float(after.x_ft[i, j]):.1f} ft from frame 1" if ratio == ratio else (
+        f"line {line.name}, bay {j + 1}")  # fmt: skip
+    what = f"Old {line.member}s {WORDS[name]}" + (
+        f": {POINTS[point][0]}" if point in POINTS and ratio == ratio else ""
+    )
+    moves, settles = _moves(anew, name, i, j)
+    steps, sources = _card(c, acting, f, i, j, name, ratio)
+    yield Check(
+        id="S",
+        key=f"purlin {WORDS[name]}",
+        what=what,
+        where=where,
+        whose="made worse" if worse else "was so",
+        state=state,
+        clause=CLAUSE[name],
+        sentence=said(state, _sentence(f, at, name, i, j, ratio, was) + _settles(settles, state)),
+        demand=_number(after.demand[i, j]),
+        capacity=_number(after.capacity[i, j]),
+        unit="kip-in",
+        ratio=_number(ratio),
+        ratio_before=_number(was),
+        asked="ask the official" if worse else "not required",
+        asked_why=(
+            "it carries more with the recover: see the exception for a light second covering and the 5 percent rule"
+            if worse
+            else "an old strength the recover does not call on more; told, not hidden"
+        ),
+        basis=_basis(f, i, j, after),
+        steps=steps,
+        sources=sources,
+        both_ways=_ways(f, i, j, name, state),
+        moves=moves,
+        needs=_needs(f, i, j, name, state),
+        plane=line.plane,
+        line=line.index,
+        x0_ft=x0,
+        x1_ft=x1,
+    )
+
+
+def _moves(
+    anew: tuple[Again, ...], name: str, i: int, j: int
+) -> tuple[tuple[OtherWay, ...], dict[str, set[State]]]:
+    """The same place with a reading changed, and the states each reading could lead to."""
+    ways, settles = [], dict[str, set[State]]()
+    for a in anew:
+        side = (a.found.down if name == "down" else a.found.up)["after"]
+        ratio = float(side.ratio[i, j])
+        if np.isnan(ratio):
+            continue
+        ways.append(OtherWay(a.label, ratio, side.state[i, j]))
+        settles.setdefault(a.read_again, set()).add(side.state[i, j])
+    return tuple(ways), settles
+
+
+def _settles(settles: dict[str, set[State]], state: State) -> str:
+    """Which reading, taken again, could change what is said; nothing where none could."""
+    found = [which for which, states in settles.items() if states - {state}]
+    return f" It would change with {', or '.join(found)}." if found else ""
+
+
+def _number(value: float) -> float | None:
+    return None if np.isnan(value) else float(value)
+
+
+def _sentence(f: PurlinsFound, at: np.ndarray, name: str, i: int, j: int, ratio: float, was: float) -> str:
+    sides = f.down if name == "down" else f.up
+    after = sides["after"]
+    line = f.sections.lines[i]
+    k = int(f.sections.which[i, j])
+    reasons = f.sections.reasons[k] if name == "down" else f.uplift.reasons[int(f.uplift.which[i, j])]
+    why = f" {_upper('; '.join(reasons))}." if reasons else ""
+    if np.isnan(ratio):
+        return f"Line {line.name}, bay {j + 1}: not worked out.{why}"
+    short = after.state[at] == "short"
+    spread = (
+        f" {int(short.any(axis=1).sum())} of {at.size} such lines of this plane are short somewhere, "
+        f"{int(short.sum())} of {short.size} bays."
+        if short.any()
+        else f" No line of this plane that could be worked out is short ({at.size} lines)."
+    )
+    moved = "the same today" if abs(ratio - was) < 5e-3 else f"{was:.2f} today"
+    upper_bound = ""
+    if (
+        name == "up"
+        and after.state[i, j] == "short"
+        and f.uplift.state[int(f.uplift.which[i, j])] == "unknown"
+    ):
+        upper_bound = " Taken with every open condition of the rule as met: it is short even so."
+        why = ""
+    return (
+        f"Line {line.name}, bay {j + 1}: {ratio:.2f} of its strength with the recover, {moved}, under "
+        f"{after.combination(i, j)}.{spread}{upper_bound}{why}"
+    )
+
+
+def _upper(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _basis(f: PurlinsFound, i: int, j: int, side: Side) -> str:
+    k = int(f.sections.which[i, j])
+    t, F_y = float(f.sections.t_in[k]), float(f.sections.Fy_ksi[k])
+    way = "continuous over full laps" if f.way[i] == "continuous" else "simple spans"
+    return f"{side.combination(i, j)}; t {t:.4f} in; F_y {F_y:g} ksi; {way}; ASCE {f.edition}, ASD"
+
+
+def _card(
+    c: Context, acting: Acting, f: PurlinsFound, i: int, j: int, name: str, ratio: float
+) -> tuple[tuple[Step, ...], dict[str, Source]]:
+    if np.isnan(ratio) or ratio == 0.0:
+        return (), {}
+    card = purlin_card(c.roof, acting, f, i, j, name, "after")
+    sources = dict(card.sources)
+    sources["w"] = Source("load cases of the roof; each has its own card")
+    return singled(card.steps), sources
+
+
+def _ways(f: PurlinsFound, i: int, j: int, name: str, state: State) -> tuple[OtherWay, ...]:
+    """The same with a credit or an assumption changed; an engineer's or unknown state stays what it is."""
+
+    def said_of(ratio: float) -> State:
+        return state if state in ("engineer", "unknown") else "holds" if ratio <= 1.0 else "short"
+
+    after = (f.down if name == "down" else f.up)["after"]
+    k = int(f.sections.which[i, j])
+    ratio = float(after.ratio[i, j])
+    ways = []
+    if name == "down":
+        other = float(f.down_other[i, j])
+        if not np.isnan(other):
+            ways.append(OtherWay(f"worked as {f.other_way[i]}", other, said_of(other)))
+        if after.point[i, j] == "span":
+            free = float(f.capacity.top_held.no_distortional.asd[k])
+            if free > 0 and free != float(after.capacity[i, j]):
+                r = ratio * float(after.capacity[i, j]) / free
+                ways.append(
+                    OtherWay("the sheet held the flange against turning (not measured)", r, said_of(r))
+                )
+        if after.point[i, j] == "lap end":
+            free = float(f.capacity.bottom_held.no_distortional.asd[k])
+            shear = float(after.shear[i, j]) / float(f.capacity.shear.asd[k])
+            r = float(np.hypot(float(after.demand[i, j]) / free, shear))
+            if free > 0 and r < ratio:
+                ways.append(OtherWay("distortional buckling not counted, as before 2007", r, said_of(r)))
+    else:
+        row = int(f.uplift.which[i, j])
+        for label, design in (
+            ("rule of the fastened sheet with every open condition met", f.uplift.fastened_if_met),
+            ("between the sag braces found; they may not hold the bottom flange", f.uplift.between_sag),
+            ("no brace between the frames", f.uplift.unbraced),
+        ):
+            strength = float(design.asd[row])
+            if not np.isnan(strength) and after.point[i, j] == "lifted span":
+                r = float(after.demand[i, j]) / strength
+                ways.append(OtherWay(label, r, said_of(r)))
+    lrfd = float((f.down_lrfd if name == "down" else f.up_lrfd)[i, j])
+    if not np.isnan(lrfd):
+        ways.append(OtherWay("by LRFD", lrfd, said_of(lrfd)))
+    return tuple(ways)
+
+
+def _needs(f: PurlinsFound, i: int, j: int, name: str, state: State) -> tuple[Need, ...]:
+    if state not in ("unknown", "short", "engineer"):
+        return ()
+    needs = f.sections.needs if name == "down" else (*f.sections.needs, *f.uplift.needs)
+    return tuple(dict.fromkeys(needs)) if state == "unknown" else ()
+
+
+def _seats(f: PurlinsFound) -> Iterator[Check]:
+    """One row for crippling of the webs over the frames; nobody calls it short before the seats are seen."""
+    side, was = f.bearing["after"], f.bearing["before"]
+    if not np.isfinite(side.ratio).any():
+        return
+    i, j = np.unravel_index(int(np.nanargmax(side.ratio)), side.ratio.shape)
+    line, ratio = f.sections.lines[int(i)], float(side.ratio[i, j])
+    state: State = "engineer" if ratio > 1.0 else "holds"
+    bearing = f.capacity.interior.bearing_in
+    text = (
+        f"Line {line.name}, bay {int(j) + 1}: {ratio:.2f} of what the webs bear on a flat seat of {bearing:g} in, "
+        f"{float(was.ratio[i, j]):.2f} today, under {side.combination(int(i), int(j))}. The seat was not read: "
+        f"{bearing:g} in is assumed (common practice, no source). Where the web is bolted to a clip that keeps the "
+        "flange off the rafter, webs are not crushed and this row falls away."
+    )
+    yield Check(
+        id="S", key="purlin seat", what="Old purlins: webs crushed over the frames", where=f"line {line.name}",
+        whose="made worse" if ratio > float(was.ratio[i, j]) * (1 + SAME) else "was so", state=state,
+        clause=CLAUSE["bearing"], sentence=said(state, text), demand=float(side.demand[i, j]),
+        capacity=float(side.capacity[i, j]), unit="kip", ratio=ratio, ratio_before=float(was.ratio[i, j]),
+        asked="not required", asked_why="a detail to look at from below before it is called anything",
+        basis=f"bearing {bearing:g} in, assumed", needs=(NEED_SEAT,), plane=line.plane, line=line.index,
+    )  # fmt: skip
+
+
+def service_rows(roof: Roof, acting: Acting, f: PurlinsFound) -> Iterator[Check]:
+    """Deflection under live load or snow, and how the softest line feels underfoot."""
+    bent = bent_most(roof, f)
+    if bent is not None:
+        line = f.sections.lines[bent.line]
+        state: State = "holds" if bent.ratio <= 1.0 else "short"
+        if f.sections.state[f.sections.which[bent.line, bent.bay]] == "engineer":
+            state = "engineer"
+        text = (
+            f"Line {line.name}, bay {bent.bay + 1} bends {bent.d_in:.2f} in under live load or snow alone, of "
+            f"{bent.allowed_in:.2f} in allowed (span over 150, for members under formed metal roofing). "
+            "Gross section; the effective one bends a little more."
+        )
+        yield Check(
+            id="S", key="purlin deflection", what="Old purlins bending under live load or snow",
+            where=f"line {line.name}, bay {bent.bay + 1}", whose="was so", state=state,
+            clause=f"{bent.clause} ({bent.checked})", sentence=said(state, text), demand=bent.d_in,
+            capacity=bent.allowed_in, unit="in", ratio=bent.ratio, asked="not required",
+            asked_why="a limit of use, not of strength; only a colder roof adds to what bends it",
+            steps=bent.steps, plane=line.plane, line=line.index,
+        )  # fmt: skip
+    feel = softest(roof, acting, f)
+    if feel is not None:
+        line = f.sections.lines[feel.line]
+        words = feel.after.feel or ()
+        soft = "soft" in words
+        d, f_1 = float(np.max(feel.after.d_in)), float(feel.after.f_1_Hz)
+        text = (
+            f"Line {line.name} is the softest: 300 lb at mid-span bends it {d:.2f} in (span over "
+            f"{float(np.min(feel.after.span_over_d)):.0f}), alone and without help from the sheet; first frequency "
+            f"{float(feel.before.f_1_Hz):.1f} Hz today, {f_1:.1f} Hz with {feel.weight_after_lb_ft:.0f} lb/ft on it. "
+            f"It feels {'soft' if soft else 'springy' if 'springy' in words else 'firm'} (common practice, no source)."
+        )
+        yield Check(
+            id="S", key="underfoot", what="How the old purlins feel underfoot", where=f"line {line.name}",
+            whose="was so", state="holds", clause="common practice, no source",
+            sentence=said("holds", text), demand=d, unit="in", asked="not required",
+            asked_why="no code limit: crews and owners ask", steps=feel.steps, plane=line.plane, line=line.index,
+        )  # fmt: skip
+
+
+def sheet_rows(f: PurlinsFound) -> tuple[Check, ...]:
+    """What the old sheet does for the purlins and the roof, plane by plane, and what must not be taken away."""
+    rows = []
+    for r in f.restraint:
+        states: dict[str, State] = {
+            "yes": "holds",
+            "no": "engineer",
+            "engineer": "engineer",
+            "unknown": "unknown",
+        }
+        state = states[r.braces_after]
+        keep = f" Keep: {'; '.join(r.keep)}." if r.keep else ""
+        rows.append(
+            Check(
+                id="S",
+                key="old sheet",
+                what="What the old sheet holds",
+                where=f"plane {r.plane}",
+                whose="was so",
+                state=state,
+                clause="AISI S100-16 I6.2 (from memory); common practice",
+                sentence=said(state, " ".join(r.sentences) + keep),
+                asked="not required",
+                asked_why="a recover leaves the old sheet in place; taking it off is another job",
+                both_ways=(),
+                needs=r.needs,
+                plane=r.plane,
+                basis=f"{r.tear_off} {r.floating} {r.strips}",
+            )
+        )
+    return tuple(rows)
+
+
+def numbered(rows: tuple[Check, ...]) -> tuple[Check, ...]:
+    """Card numbers in order."""
+    return tuple(replace(row, id=f"S-{i:02d}") for i, row in enumerate(rows, start=1))

@@ -1,0 +1,152 @@
+"""Moments, shears, reactions and deflections of every old purlin line of a plane under every case.
+
+Three ways a line may work are solved, because a lap of an old roof is never known to be stiff: laps counted (both
+members over the lap), laps not counted (one member straight through) and simple spans (cut over every frame).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from secondroof.lines.beam import support_mask, unrecorded_line
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from secondroof.acting.lineloads import LineLoads
+
+FloatArray = NDArray[np.float64]
+Way = Literal["laps counted", "laps not counted", "simple spans"]
+E_KSI = 29_500.0
+#: Stands in for a section that is not known, so that others on its line can be solved; its strength is NaN. [in4]
+STAND_IN_IN4 = 1.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Effects:
+    """What the cases do on the lines of one plane, worked one way.
+
+    Attributes
+    ----------
+    plane : str
+        The plane.
+    way : Way
+        How the line was taken to work.
+    lines : ndarray of int, shape (n_line,)
+        Lines counted from the eave.
+    x_ft : ndarray, shape (n_node,)
+        Places along the ridge. [ft]
+    M, V_left, V_right, R, d : ndarray, shape (n_case, n_line, n_node)
+        Moment [kip-in], shear just left and right [lb], reaction [lb], deflection [in]; square to the roof.
+    residual : float
+        Largest self-check of the solver. [-]
+    """
+
+    plane: str
+    way: Way
+    lines: NDArray[np.intp]
+    x_ft: FloatArray
+    M: FloatArray
+    V_left: FloatArray
+    V_right: FloatArray
+    R: FloatArray
+    d: FloatArray
+    residual: float
+
+
+def lap_ends(frames_ft: Sequence[float], lap_in: FloatArray) -> FloatArray:
+    """Places where laps end, both sides of every inner frame; NaN laps have none. [ft]
+
+    Parameters
+    ----------
+    frames_ft : sequence of float
+        Frame lines. [ft]
+    lap_in : ndarray, shape (n_line, n_frame)
+        Lap each side of each frame. [in]
+    """
+    frames = np.asarray(frames_ft, dtype=float)
+    ends = np.concatenate([(frames - lap_in / 12.0).ravel(), (frames + lap_in / 12.0).ravel()])
+    return np.unique(np.round(ends[np.isfinite(ends)], 9))
+
+
+def stiffness(
+    x_ft: FloatArray, frames_ft: Sequence[float], Ix_in4: FloatArray, lap_in: FloatArray, way: Way
+) -> FloatArray:
+    """Bending stiffness of every piece of every line. [kip-in2]
+
+    Parameters
+    ----------
+    x_ft : ndarray, shape (n_node,)
+        Places; ends of laps are among them. [ft]
+    frames_ft : sequence of float
+        Frame lines. [ft]
+    Ix_in4 : ndarray, shape (n_line, n_bay)
+        Second moment of each line and bay. [in4]
+    lap_in : ndarray, shape (n_line, n_frame)
+        Lap each side; NaN or 0 where there is none. [in]
+    way : Way
+        Only ``laps counted`` adds the lapping members.
+
+    Returns
+    -------
+    ndarray, shape (n_line, n_node - 1)
+    """
+    frames = np.asarray(frames_ft, dtype=float)
+    middle = (x_ft[1:] + x_ft[:-1]) / 2
+    bay = np.clip(np.searchsorted(frames, middle) - 1, 0, frames.size - 2)
+    inertia = np.where(np.isfinite(Ix_in4), Ix_in4, STAND_IN_IN4)
+    EI = E_KSI * inertia[:, bay]
+    if way != "laps counted":
+        return EI
+    lap = np.nan_to_num(lap_in) / 12.0
+    for frame in range(1, frames.size - 1):
+        inside = np.abs(middle[None, :] - frames[frame]) < lap[:, frame, None]
+        both = E_KSI * (inertia[:, frame - 1] + inertia[:, frame])
+        EI = np.where(inside, both[:, None], EI)
+    return EI
+
+
+def effects(
+    loads: LineLoads, frames_ft: Sequence[float], Ix_in4: FloatArray, lap_in: FloatArray, way: Way
+) -> Effects:
+    """Solve every line of one plane under every case.
+
+    Parameters
+    ----------
+    loads : LineLoads
+        Loads of the plane; ends of laps are among its places.
+    frames_ft : sequence of float
+        Frame lines. [ft]
+    Ix_in4 : ndarray, shape (n_line, n_bay)
+        Second moment of each line of the plane in each bay; NaN where not known (worked with a stand-in: a single span
+        does not care, a continuous line with it has no strength known anyway). [in4]
+    lap_in : ndarray, shape (n_line, n_frame)
+        Lap each side of each frame. [in]
+    way : Way
+        How the line works.
+    """
+    x = loads.x_ft
+    held = support_mask(x, frames_ft)
+    cut = held.copy() if way == "simple spans" else np.zeros_like(held)
+    cut[[0, -1]] = False
+    w0, w1, P = loads.square_to_roof()
+    EI = stiffness(x, frames_ft, Ix_in4, lap_in, way)
+    shape = (len(loads.cases), loads.lines.size, x.size)
+    M, left, right, R, d = (np.zeros(shape) for _ in range(5))
+    residual = 0.0
+    for rows in _alike(EI):
+        found = unrecorded_line(x, held, EI[rows[0]], w0[:, rows], w1[:, rows], P[:, rows], release=cut)
+        M[:, rows], left[:, rows], right[:, rows] = found.M_kip_in, found.V_left_lb, found.V_right_lb
+        R[:, rows], d[:, rows] = found.R_lb, found.d_in
+        residual = max(residual, found.residual)
+    return Effects(loads.plane, way, loads.lines, x, M, left, right, R, d, residual)
+
+
+def _alike(EI: FloatArray) -> list[NDArray[np.intp]]:
+    """Lines of equal stiffness all along, together."""
+    _, group = np.unique(EI, axis=0, return_inverse=True)
+    return [np.flatnonzero(group.ravel() == g) for g in range(int(group.max()) + 1)]

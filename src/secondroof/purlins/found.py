@@ -1,0 +1,417 @@
+"""Every old line of a roof, pressed and lifted, today and with the recover: the join of loads, effects and strength."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from secondroof.acting.combined import Rows, Stage, rows
+from secondroof.acting.lineloads import LineLoads, line_loads
+from secondroof.purlins.effects import Effects, Way, effects, lap_ends
+from secondroof.purlins.limits import Held, hog_table, limits_of
+from secondroof.purlins.places import shortest_laps
+from secondroof.purlins.ratios import POINTS, Found, Places, places_of, ratios
+from secondroof.purlins.restraint import Restraint, restraint
+from secondroof.purlins.sections import LAP_DEPTHS, LineSections, line_sections
+from secondroof.purlins.strength import Capacity, capacity
+from secondroof.purlins.uplift import UpliftStrengths, uplift_strengths
+
+if TYPE_CHECKING:
+    from secondroof.acting.gathered import Acting
+    from secondroof.checks.model import Need
+    from secondroof.loads.combinations import Method
+    from secondroof.roof.model import Roof, RoofPlane
+    from secondroof.survey.models import Survey
+    from secondroof.survey.proposals import Recover
+
+FloatArray = NDArray[np.float64]
+STAGES: tuple[Stage, Stage] = ("before", "after")
+DOWN, UP = ("span", "lap end", "seat"), ("lifted span", "lifted seat")
+TURNED = ("turned",)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Side:
+    """Worst point of every line and bay, pressed down or lifted, at one stage; all (n_line, n_bay).
+
+    Attributes
+    ----------
+    ratio : array
+        Demand over capacity; NaN where not known.
+    state : str array
+        holds, short, unknown or engineer.
+    point : str array
+        Key of ``ratios.POINTS``.
+    x_ft : array
+        Where along the line. [ft]
+    row : int array
+        Row of ``names``.
+    names : tuple of str
+        Combinations.
+    demand, capacity : array
+        Moment and its strength; reaction and crippling strength for bearing. [kip-in], [kip]
+    shear : array
+        Shear that stands with it. [kip]
+    """
+
+    ratio: FloatArray
+    state: np.ndarray
+    point: np.ndarray
+    x_ft: FloatArray
+    row: NDArray[np.intp]
+    names: tuple[str, ...]
+    demand: FloatArray
+    capacity: FloatArray
+    shear: FloatArray
+
+    def combination(self, line: int, bay: int) -> str:
+        """Governing combination at one line and bay (rows of the arrays)."""
+        return self.names[self.row[line, bay]] if self.names else ""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PurlinsFound:
+    """What the old lines carry; arrays (n_line, n_bay) in the order of ``sections.lines``.
+
+    Attributes
+    ----------
+    edition : str
+        Edition of ASCE 7.
+    sections, capacity, uplift, restraint
+        What it stands on.
+    way : (n_line,) str array
+        How each line was taken to work.
+    lap_in : (n_line, n_frame) array
+        Shortest lap each side; NaN where not read. [in]
+    down, up, bearing : mapping of stage to Side
+        Pressed down, lifted, and web crippling over the frames.
+    down_lrfd, up_lrfd : array
+        Ratios with the recover by LRFD.
+    down_other : array
+        Pressed down with the recover, worked the other way (``other_way`` says which).
+    other_way : (n_line,) str array
+        The other way.
+    deflection_in : array
+        Largest deflection under roof live load or snow alone, with the recover. [in]
+    frame_R_kip : mapping of case key to (n_frame,) array
+        Vertical reactions of all lines on each frame line. [kip]
+    residual : float
+        Largest self-check of the solver. [-]
+    needs : tuple of Need
+        What is missing.
+    """
+
+    edition: str
+    sections: LineSections
+    capacity: Capacity
+    uplift: UpliftStrengths
+    restraint: tuple[Restraint, ...]
+    way: np.ndarray
+    lap_in: FloatArray
+    down: Mapping[Stage, Side]
+    up: Mapping[Stage, Side]
+    bearing: Mapping[Stage, Side]
+    down_lrfd: FloatArray
+    up_lrfd: FloatArray
+    down_other: FloatArray
+    other_way: np.ndarray
+    deflection_in: FloatArray
+    frame_R_kip: Mapping[str, FloatArray]
+    residual: float
+    needs: tuple[Need, ...]
+
+
+def ways_of(found: LineSections, lap_in: FloatArray) -> np.ndarray:
+    """How each line is taken to work: continuous where every lap each side is 1.5 depths or more, else simple spans.
+
+    Eave struts butt at the frames (common practice, no source) and are simple spans.
+    """
+    depth = found.section.depth[found.which]
+    need = LAP_DEPTHS * np.maximum(depth[:, :-1], depth[:, 1:])
+    inner = lap_in[:, 1:-1]
+    full = np.all(inner >= need - 1e-9, axis=1) if inner.size else np.zeros(len(found.lines), bool)
+    strut = np.array([line.member == "eave strut" for line in found.lines])
+    return np.where(full & ~strut, "continuous", "simple spans").astype(object)
+
+
+def purlins_found(
+    survey: Survey, recover: Recover | None, roof: Roof, acting: Acting, edition: str, *,
+    only: frozenset[str] | None = None,
+) -> PurlinsFound:  # fmt: skip
+    """Ratios of every old line of a roof.
+
+    Parameters
+    ----------
+    survey, recover, roof : Survey, Recover or None, Roof
+        What was found, what is proposed, and its geometry.
+    acting : Acting
+        Every load case.
+    edition : str
+        Edition of ASCE 7 whose combinations are used.
+    only : frozenset of str, optional
+        Names of the lines to work; the others stay NaN. For asking again with a reading changed.
+    """
+    found = line_sections(survey, roof)
+    cap = capacity(found)
+    lift = uplift_strengths(survey, recover, roof, found, cap)
+    lap = shortest_laps(survey, roof)
+    held = restraint(survey, recover)
+    way = ways_of(found, lap)
+    longest = 12.0 * float(np.max(np.diff(roof.frames_ft)))
+    hogs: dict[Method, FloatArray] = {
+        "ASD": hog_table(found, longest, "asd"),
+        "LRFD": hog_table(found, longest, "lrfd"),
+    }
+    parts = []
+    for plane in roof.planes:
+        at = np.array([i for i, line in enumerate(found.lines) if line.plane == plane.name], dtype=int)
+        if only is not None:
+            at = np.array([i for i in at if found.lines[i].name in only], dtype=int)
+        if at.size:
+            job = _Plane(roof, plane, at, acting, edition, found, cap, lift, lap, way, held, hogs)
+            parts.append((at, _worked(job)))
+    return _joined(edition, found, cap, lift, held, way, lap, parts, acting)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Plane:
+    """One plane and everything its lines are worked with; ``at`` are rows of ``found.lines``."""
+
+    roof: Roof
+    plane: RoofPlane
+    at: NDArray[np.intp]
+    acting: Acting
+    edition: str
+    found: LineSections
+    cap: Capacity
+    lift: UpliftStrengths
+    lap: FloatArray
+    way: np.ndarray
+    held: tuple[Restraint, ...]
+    hogs: Mapping[Method, FloatArray]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Worked:
+    sides: Mapping[tuple[str, Stage], Side]
+    lrfd: Mapping[str, FloatArray]
+    other: FloatArray
+    deflection_in: FloatArray
+    R_kip: FloatArray
+    residual: float
+
+
+def _worked(job: _Plane) -> _Worked:
+    """Work the distinct lines of a plane once and lay them out again."""
+    loads = line_loads(
+        job.roof, job.plane, job.acting.cases, lap_ends(job.roof.frames_ft, job.lap[job.at]).tolist()
+    )
+    own = np.array([job.found.lines[i].index for i in job.at])
+    row = np.array([int(np.flatnonzero(loads.lines == k)[0]) for k in own])
+    loads = _take(loads, row)
+    keys = [
+        (loads.w0[:, k].round(6).tobytes(), loads.w1[:, k].round(6).tobytes(), loads.P[:, k].round(6).tobytes(),
+         job.found.which[i].tobytes(), job.lap[i].tobytes(), str(job.way[i]), job.lift.which[i].tobytes())
+        for k, i in enumerate(job.at)
+    ]  # fmt: skip
+    first = {key: k for k, key in reversed(list(enumerate(keys)))}
+    distinct = sorted(first.values())
+    back = np.array([distinct.index(first[key]) for key in keys])
+    small = replace(job, at=job.at[distinct])
+    continuous = small.way[small.at] == "continuous"
+    short = _solve(small, _take(loads, np.array(distinct)), continuous)
+    return _laid_out(short, back)
+
+
+def _take(loads: LineLoads, rows_: NDArray[np.intp]) -> LineLoads:
+    return replace(
+        loads, lines=loads.lines[rows_], w0=loads.w0[:, rows_], w1=loads.w1[:, rows_], P=loads.P[:, rows_]
+    )
+
+
+def _laid_out(w: _Worked, back: NDArray[np.intp]) -> _Worked:
+    def side(s: Side) -> Side:
+        return Side(s.ratio[back], s.state[back], s.point[back], s.x_ft[back], s.row[back], s.names, s.demand[back],
+                    s.capacity[back], s.shear[back])  # fmt: skip
+
+    return _Worked(
+        {k: side(s) for k, s in w.sides.items()}, {k: v[back] for k, v in w.lrfd.items()}, w.other[back],
+        w.deflection_in[back], w.R_kip[:, back], w.residual,
+    )  # fmt: skip
+
+
+def _solve(job: _Plane, loads: LineLoads, continuous: NDArray[np.bool_]) -> _Worked:
+    frames = np.asarray(job.roof.frames_ft)
+    Ix, lap = job.found.Ix_in4[job.at], job.lap[job.at]
+    solved: dict[Way, Effects] = {
+        way: effects(loads, job.roof.frames_ft, Ix, lap, way)
+        for way in ("laps counted", "laps not counted", "simple spans")
+    }
+    kept = np.where(continuous[:, None], lap, np.nan)
+    cut = np.full_like(lap, np.nan)
+    sides: dict[tuple[str, Stage], Side] = {}
+    lrfd: dict[str, FloatArray] = {}
+    other = np.zeros(0)
+    held = next(r for r in job.held if r.plane == job.plane.name)
+
+    def work(
+        way: Way, stage: Stage, method: Method, lap_used: FloatArray
+    ) -> tuple[Mapping[str, Found], Rows, Places]:
+        places = places_of(loads.x_ft, frames, lap_used)
+        table = rows(job.edition, method, loads.cases, stage)
+        answer = held.braces if stage == "before" else held.braces_after
+        lifts = _lifts(table, loads)
+        limits = limits_of(job.found, job.cap, job.lift, job.at, lap_used, method, way,
+                           Held(answer, job.lift.sag_length_in), job.hogs[method])  # fmt: skip
+        return ratios(solved[way], table.factors, lifts, limits, places), table, places
+
+    for stage in STAGES:
+        counted, table, _ = work("laps counted", stage, "ASD", kept)
+        straight, _, _ = work("laps not counted", stage, "ASD", kept)
+        simple, _, _ = work("simple spans", stage, "ASD", cut)
+        answer = held.braces if stage == "before" else held.braces_after
+        used = {
+            key: _choose(continuous, _worse(counted[key], straight[key]), simple[key]) for key in POINTS
+        }  # fmt: skip
+        for name, keys in (("down", DOWN), ("up", UP), ("bearing", ("bearing",))):
+            side = _side(used, keys, loads.x_ft, table.names)
+            turned = _top(used, TURNED) if name == "down" else np.zeros(side.ratio.shape)
+            sides[name, stage] = replace(side, state=_states(job, name, side, answer, turned))
+        if stage == "after":
+            single, _, _ = work("laps not counted", stage, "ASD", cut)
+            other = np.where(continuous[:, None], _top(simple, DOWN), _top(single, DOWN))
+            by_lrfd = {
+                key: _choose(continuous, _worse(a[key], b[key]), c[key])
+                for (a, _, _), (b, _, _), (c, _, _) in [(
+                    work("laps counted", stage, "LRFD", kept), work("laps not counted", stage, "LRFD", kept),
+                    work("simple spans", stage, "LRFD", cut),
+                )]
+                for key in POINTS
+            }  # fmt: skip
+            lrfd = {"down": _top(by_lrfd, DOWN), "up": _top(by_lrfd, UP)}
+    served = [k for k, c in enumerate(loads.cases) if c.kind in ("Lr", "S") and c.when in ("after", "both")]
+    main = np.where(continuous[None, :, None], np.maximum(np.abs(solved["laps counted"].d),
+                    np.abs(solved["laps not counted"].d)), np.abs(solved["simple spans"].d))  # fmt: skip
+    bay = np.clip(np.searchsorted(frames, loads.x_ft, side="right") - 1, 0, frames.size - 2)
+    d = main[served].max(axis=0) if served else np.zeros(main.shape[1:])
+    deflection = np.stack([d[:, bay == b].max(axis=1) for b in range(frames.size - 1)], axis=-1)
+    at_frame = np.argmin(np.abs(frames[:, None] - loads.x_ft), axis=-1)
+    R = (
+        np.where(continuous[None, :, None], solved["laps counted"].R, solved["simple spans"].R)[
+            :, :, at_frame
+        ]
+        * 1e-3
+    )
+    residual = max(e.residual for e in solved.values())
+    return _Worked(sides, lrfd, other, deflection, R, residual)
+
+
+def _lifts(table: Rows, loads: LineLoads) -> NDArray[np.bool_]:
+    lifting = np.array([c.kind == "W_up" for c in loads.cases])
+    return (
+        np.asarray((table.factors[:, lifting] != 0).any(axis=1))
+        if lifting.any()
+        else np.zeros(len(table.names), bool)
+    )
+
+
+def _nan_high(a: FloatArray) -> FloatArray:
+    return np.where(np.isnan(a), np.inf, a)
+
+
+def _worse(a: Found, b: Found) -> Found:
+    take = _nan_high(b.ratio) > _nan_high(a.ratio)
+    return Found(*(np.where(take, getattr(b, f), getattr(a, f)) for f in Found.__dataclass_fields__))
+
+
+def _choose(continuous: NDArray[np.bool_], a: Found, b: Found) -> Found:
+    return Found(
+        *(np.where(continuous[:, None], getattr(a, f), getattr(b, f)) for f in Found.__dataclass_fields__)
+    )
+
+
+def _top(found: Mapping[str, Found], keys: tuple[str, ...]) -> FloatArray:
+    return np.asarray(np.stack([found[k].ratio for k in keys]).max(axis=0))
+
+
+def _side(
+    found: Mapping[str, Found], keys: tuple[str, ...], x_ft: FloatArray, names: tuple[str, ...]
+) -> Side:
+    pick = np.argmax(np.stack([_nan_high(found[k].ratio) for k in keys]), axis=0)[None]
+
+    def of(field: str) -> np.ndarray:
+        return np.asarray(
+            np.take_along_axis(np.stack([getattr(found[k], field) for k in keys]), pick, axis=0)[0]
+        )
+
+    point = np.array(keys, dtype=object)[pick[0]]
+    ratio = of("ratio")
+    return Side(ratio, np.full(ratio.shape, "unknown", dtype=object), point, x_ft[of("node")], of("row"), names,
+                of("demand"), of("capacity"), of("shear"))  # fmt: skip
+
+
+def _states(job: _Plane, name: str, side: Side, answer: str, turned: FloatArray) -> np.ndarray:
+    """State of every line and bay; a shortage that stands whatever is missing is a shortage.
+
+    A span bent upward throughout beside loaded neighbours stands on what holds its bare bottom flange: past its
+    strength, or where that is not known, an engineer looks.
+    """
+    known = job.found.state[job.found.which[job.at]]
+    out = np.where(side.ratio <= 1.0, "holds", "short").astype(object)
+    over = side.ratio > 1.0
+    if name == "up":
+        lifted = job.lift.state[job.lift.which[job.at]]
+        out = np.where((lifted == "unknown") & ~over, "unknown", out)
+        out = np.where(lifted == "engineer", "engineer", out)
+    elif name == "down":
+        out = np.where(~(turned <= 1.0) & ~over, "engineer", out)
+        out = np.where((answer == "unknown") & ~over, "unknown", out)
+        out = np.where(np.isin(answer, ("no", "engineer")), "engineer", out)
+    else:
+        out = np.where(over, "engineer", out)  # the bearing length was not read: nobody can call it short
+    out = np.where(known == "engineer", "engineer", out)
+    out = np.where(np.isnan(side.ratio) | (known == "unknown"), "unknown", out)
+    return np.asarray(out, dtype=object)
+
+
+def _joined(
+    edition: str, found: LineSections, cap: Capacity, lift: UpliftStrengths, held: tuple[Restraint, ...],
+    way: np.ndarray, lap: FloatArray, parts: list[tuple[NDArray[np.intp], _Worked]], acting: Acting,
+) -> PurlinsFound:  # fmt: skip
+    shape = found.which.shape
+
+    def side(name: str, stage: Stage) -> Side:
+        names = parts[0][1].sides[name, stage].names if parts else ()
+        out = Side(np.full(shape, np.nan), np.full(shape, "unknown", dtype=object), np.full(shape, "", dtype=object),
+                   np.full(shape, np.nan), np.zeros(shape, dtype=int), names,
+                   *(np.full(shape, np.nan) for _ in range(3)))  # fmt: skip
+        for at, part in parts:
+            for f in ("ratio", "state", "point", "x_ft", "row", "demand", "capacity", "shear"):
+                getattr(out, f)[at] = getattr(part.sides[name, stage], f)
+        return out
+
+    def laid(get: object) -> FloatArray:
+        out = np.full(shape, np.nan)
+        for at, part in parts:
+            out[at] = get(part)  # type: ignore[operator]
+        return out
+
+    R: dict[str, FloatArray] = {}
+    for _, part in parts:
+        for k, case in enumerate(acting.cases):
+            R[case.key] = R.get(case.key, 0.0) + part.R_kip[k].sum(axis=0)
+    needs = dict.fromkeys((*found.needs, *lift.needs))
+    other = np.where(way == "continuous", "simple spans", "continuous, laps not counted")
+    return PurlinsFound(
+        edition=edition, sections=found, capacity=cap, uplift=lift, restraint=held, way=way, lap_in=lap,
+        down={s: side("down", s) for s in STAGES}, up={s: side("up", s) for s in STAGES},
+        bearing={s: side("bearing", s) for s in STAGES},
+        down_lrfd=laid(lambda p: p.lrfd["down"]), up_lrfd=laid(lambda p: p.lrfd["up"]),
+        down_other=laid(lambda p: p.other),
+        other_way=other, deflection_in=laid(lambda p: p.deflection_in), frame_R_kip=R,
+        residual=max((p.residual for _, p in parts), default=0.0), needs=tuple(needs),
+    )  # fmt: skip
