@@ -303,11 +303,7 @@ def test_roof_live_of_the_barn(barn, roof):
     assert by_line["W", 4] == pytest.approx(20 * (24.90 - 14.86) / 2 * COS)
     assert by_line["W", 0] == pytest.approx(20 * 4.90 / 2 * COS)
     assert case.kind == "Lr" and case.per == "plan" and "300 lb" in case.sentence
-    man = parts(part)["man.3"]
-    assert sorted({a.x0_ft for a in man.along}) == [pytest.approx(62.45)] and {a.w0 for a in man.along} == {
-        300.0
-    }
-    assert man.kind == "C" and [c.key for c in part.cases[1:]] == ["man.1", "man.2", "man.3", "man.4"]
+    assert len(part.cases) == 1
 
 
 def test_wide_spacing_is_reduced(barn):

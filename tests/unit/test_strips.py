@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from secondroof.acting.lineloads import line_loads
+from secondroof.acting.model import Case
+from secondroof.acting.where import whole_plane
 from secondroof.roof.model import Roof, RoofLine, RoofPlane
-from secondroof.roof.strips import strips
+from secondroof.roof.strips import band, strips
 from secondroof.roof.zones import zones
 
 LINES_FT = (0.0, 4.90, 9.88, 14.86, 19.85, 24.90, 29.80, 34.80, 39.00)  # invented barn, taped along the slope
@@ -95,3 +99,29 @@ def test_split_where_the_thickness_changes() -> None:
     for at in (25.0, 74.9):
         assert np.isclose(s.x0_ft, at).sum() == 18
     assert set(s.tag[s.x1_ft <= 25.0 + 1e-9]) == {1}
+
+
+def test_the_first_line_holds_the_overhang() -> None:
+    # 1 ft of overhang beyond the strut: its strip is 4.90 / 2 + 1 = 3.45 ft along the slope, from y = -cos to 2.45 cos;
+    # all of it lies in the zones at the eave (zones 2 and 3 reach y = 3.13), the overhang with them
+    roof = barn()
+    wide = []
+    for plane in roof.planes:
+        strut = replace(plane.lines[0], width_ft=plane.lines[0].width_ft + 1.0)
+        wide.append(replace(plane, area_ft2=plane.area_ft2 + 100.0, lines=(strut, *plane.lines[1:])))
+    roof = replace(roof, planes=tuple(wide))
+    cos = math.cos(math.atan(1 / 12))
+    assert band(roof.planes[0].lines[0], roof.planes[0]) == pytest.approx((-cos, 2.45 * cos))
+    assert band(roof.planes[1].lines[0], roof.planes[1]) == pytest.approx((80 - 2.45 * cos, 80 + cos))
+    assert band(roof.planes[0].lines[1], roof.planes[0]) == pytest.approx((2.45 * cos, 7.39 * cos))
+    s = strips(roof)
+    strut = s.line == 0
+    assert s.share[strut].max(axis=1) == pytest.approx(np.ones(strut.sum()))
+    assert set(s.zone[strut]) == {"2", "3"}
+    # 10 psf on the plane and its overhang weighs all of it, and the strut gets 3.45 ft of it
+    case = Case(
+        "dead.old", "D", "both", "old", "", "", (whole_plane(roof, roof.planes[0], 10.0),), per="slope"
+    )
+    total = line_loads(roof, roof.planes[0], [case]).totals_lb()[0]
+    assert total[0] == pytest.approx(10 * 3.45 * 100)
+    assert total.sum() == pytest.approx(10 * (40 / cos + 1.0) * 100)

@@ -72,7 +72,8 @@ def rows(edition: str, method: Method, cases: Sequence[Case], stage: Stage) -> R
     Rows
         A combination with a load the roof does not have is left out; dead load alone is always there. Uplift counts
         only dead load surely present. Wind that lifts is taken with that dead load only: beside snow, live load, rain
-        or the whole dead load it relieves what presses and lifts less, so such rows never govern.
+        or the whole dead load it relieves what presses and lifts less, so such rows never govern. Nor does a row that
+        lies between dead load alone and the same row with more of the same load; it is left out as well.
     """
     by_kind: dict[str, list[int]] = {}
     for k, case in enumerate(cases):
@@ -91,8 +92,11 @@ def rows(edition: str, method: Method, cases: Sequence[Case], stage: Stage) -> R
             names.append(name)
             factors.append(row)
 
-    for combination in combinations(edition, method):
+    tried = combinations(edition, method)
+    for combination in tried:
         loads = dict(combination.factors)
+        if any(_between(loads, dict(other.factors)) for other in tried):
+            continue
         if "W_up" in loads and "D_sure" not in loads:
             continue
         made: list[tuple[str, FloatArray]] = [("", np.zeros(len(cases)))]
@@ -120,6 +124,13 @@ def rows(edition: str, method: Method, cases: Sequence[Case], stage: Stage) -> R
         np.arange(len(names)) >= regular,
         combinations_checked(edition, method),
     )
+
+
+def _between(loads: dict[str, float], other: dict[str, float]) -> bool:
+    """Whether a combination of dead and one load lies between dead load and another with more of that load."""
+    return len(loads) == 2 and loads.keys() == other.keys() and loads != other and all(
+        loads[k] == other[k] if k in ("D", "D_sure") else loads[k] < other[k] for k in loads
+    )  # fmt: skip
 
 
 def case_words(rows: Rows, index: int, cases: Sequence[Case]) -> str:

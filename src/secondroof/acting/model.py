@@ -96,8 +96,6 @@ class Case:
         ``service`` or ``strength``: the level of the edition's load.
     clause, checked, sentence, steps, sources, assumed : the card
         ``checked`` says how the clause was confirmed; ``assumed`` what was assumed, or empty.
-    headline_psf : float or None
-        The number a map or table shows first: the largest of the patches. [psf]
     """
 
     key: str
@@ -120,7 +118,7 @@ class Case:
 
     @property
     def headline_psf(self) -> float | None:
-        """Largest load of its patches, by size. [psf]"""
+        """Largest load of its patches, by size: the number a map or table shows first. [psf]"""
         values = [v for p in self.patches for v in p.psf]
         return max(values, key=abs) if values else None
 

@@ -91,7 +91,12 @@ def findings_of(c: Context) -> Findings:
     sections = None if purlins is None else purlins.sections
     pond = ponding(c.survey, c.recover, c.roof, c.edition, found=sections)
     hold_state: State = worst(r.state for r in hold) if hold else "unknown"
-    checks = (*hold, *old_roof_rows(c), *old_steel_rows(c, acts, purlins, pond), *code_rows(c, hold_state, acts))
+    checks = (
+        *hold,
+        *old_roof_rows(c),
+        *old_steel_rows(c, acts, purlins, pond),
+        *code_rows(c, hold_state, acts),
+    )
     missing = _missing(c, checks, acts)
     rules = c.survey.ground_rules
     return Findings(
@@ -126,7 +131,7 @@ def findings_of(c: Context) -> Findings:
         enclosure=c.enclosure.used,
         enclosure_reason=c.enclosure.reason,
         acting=acts,
-        cases=case_rows(c.roof, acts, len(loads) + 1),
+        cases=case_rows(c.roof, acts, len(loads) + 1, None if purlins is None else purlins.loads),
         then_now=then_now(c.survey, c.roof, c.wind, need=c.wind_need),
         frames=_frames(c, acts),
         ponding=pond,

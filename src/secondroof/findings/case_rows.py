@@ -10,18 +10,23 @@ from secondroof.acting.lineloads import line_loads
 from secondroof.findings.model import CaseRow
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from secondroof.acting.gathered import Acting
     from secondroof.acting.lineloads import LineLoads
     from secondroof.roof.model import Roof
 
 
-def case_rows(roof: Roof, acting: Acting, first: int) -> tuple[CaseRow, ...]:
-    """One row for every case, numbered on from ``first``."""
-    loads = [line_loads(roof, plane, acting.cases) for plane in roof.planes]
+def case_rows(
+    roof: Roof, acting: Acting, first: int, loads: Mapping[str, LineLoads] | None = None
+) -> tuple[CaseRow, ...]:
+    """One row for every case, numbered on from ``first``; ``loads`` by plane where they were worked before."""
+    if loads is None:
+        loads = {plane.name: line_loads(roof, plane, acting.cases) for plane in roof.planes}
     names = {(line.plane, line.index): line.name for line in roof.lines}
     rows = []
     for k, case in enumerate(acting.cases):
-        line, w, P = _most(loads, k, names)
+        line, w, P = _most(list(loads.values()), k, names)
         rows.append(
             CaseRow(
                 id=f"L-{first + k:02d}",

@@ -143,9 +143,7 @@ def ends_of(names: list[str]) -> str:
     return f"{names[0]} to {names[-1]}" if len(names) > 1 else "".join(names)
 
 
-def cases_on(
-    roof: Roof, acting: Acting, rows: tuple[CaseRow, ...], line: RoofLine
-) -> tuple[LineCase, ...]:
+def cases_on(roof: Roof, acting: Acting, rows: tuple[CaseRow, ...], line: RoofLine) -> tuple[LineCase, ...]:
     """Every case that puts anything on one line."""
     plane = next(p for p in roof.planes if p.name == line.plane)
     loads = line_loads(roof, plane, acting.cases)

@@ -32,6 +32,11 @@ CLAUSE = {
     "bearing": "AISI S100-16 G5, H3 (from memory)",
 }
 WORDS = {"down": "pressed", "up": "lifted", "bearing": "seat"}
+BENT = {
+    "l": Source("bay length"),
+    "n": Source("the code's table of deflection limits"),
+    "d": Source("line worked under live load or snow alone, gross section"),
+}
 NEED_SEAT = Need(
     "how the purlins sit on the frames: web bolted to a clip, or flange on the rafter and over what length",
     "three frames, from below",
@@ -44,7 +49,7 @@ def purlin_rows(c: Context, acting: Acting, f: PurlinsFound) -> tuple[Check, ...
     places = [(at, name, *_worst((f.down if name == "down" else f.up)["after"], at))
               for at in _groups(f) for name in ("down", "up")]  # fmt: skip
     asked = frozenset(f.sections.lines[i].name for _, _, i, _ in places)
-    anew = again(c.survey, c.recover, c.roof, acting, f.edition, asked)
+    anew = again(c.survey, c.recover, c.roof, acting, f, asked)
     rows = [row for at, name, i, j in places for row in _row(c, acting, f, at, name, i, j, anew)]
     return (*rows, *_seats(f), *service_rows(c.roof, acting, f))
 
@@ -291,7 +296,7 @@ def service_rows(roof: Roof, acting: Acting, f: PurlinsFound) -> Iterator[Check]
             clause=f"{bent.clause} ({bent.checked})", sentence=said(state, text), demand=bent.d_in,
             capacity=bent.allowed_in, unit="in", ratio=bent.ratio, asked="not required",
             asked_why="a limit of use, not of strength; only a colder roof adds to what bends it",
-            steps=bent.steps, plane=line.plane, line=line.index,
+            steps=bent.steps, sources=BENT, plane=line.plane, line=line.index,
         )  # fmt: skip
     feel = softest(roof, acting, f)
     if feel is not None:

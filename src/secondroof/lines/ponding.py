@@ -24,7 +24,7 @@ from secondroof.lines.words import PSF_PER_IN, BoolArray, FloatArray, Numeric
 _AISC = "AISC 360-05 to -16 Appendix 2"
 _SEEN = (
     "verified: constants and limit as quoted in a journal discussion of the clause; "
-    "clause text not read, numbers of equations from memory"
+    "clause text not read, numbers of equations not confirmed"
 )
 SUM_LIMIT = 0.25
 FINER = 3  # parts of a piece between two nodes in which the depth is taken straight

@@ -19,6 +19,10 @@ from secondroof.papers.words import PARTS, WHOSE, amount, numbers, ratio_text, w
 
 #: Cards of more steps than this do not repeat steps that stand on an earlier card with the same numbers.
 LONG = 8
+#: Cards of more steps than this print a formula once: steps worked by one printed before show their result.
+VERY_LONG = 20
+#: Results that stand with their formula on every card.
+ALWAYS = frozenset({"M_a", "ratio"})
 _UNIT_OF_CHECK = "as the check"
 
 
@@ -58,6 +62,7 @@ class CardWriter:
 
     def __init__(self) -> None:
         self._seen: dict[str, str] = {}
+        self._formulas: dict[str, str] = {}
 
     def check(self, c: Check) -> dict[str, Any]:
         """Card of one check."""
@@ -114,6 +119,27 @@ class CardWriter:
             "needs": [],
         }
 
+    def plain(
+        self, *, id: str, title: str, where: str, clause: str, steps: Sequence[Step], sources: Mapping[str, Source],
+        unit: str, value: str, sentence: str, basis: str = "",
+    ) -> dict[str, Any]:  # fmt: skip
+        """Card of steps that are no check: a load case, a comparison."""
+        return {
+            **self._body(id, steps, sources, unit),
+            "id": id,
+            "title": title,
+            "where": where,
+            "clause": clause,
+            "state": "",
+            "ratio": "",
+            "value": value,
+            "sentence": sentence,
+            "basis": basis,
+            "ways": [],
+            "moves": [],
+            "needs": [],
+        }
+
     def _body(
         self, id: str, steps: Sequence[Step], sources: Mapping[str, Source], unit: str, long: int = LONG
     ) -> dict[str, Any]:
@@ -123,18 +149,24 @@ class CardWriter:
         except FormulaError as error:
             return {
                 "steps": [],
+                "long": False,
                 "symbols": [],
                 "notes": [],
                 "not_printed": f"The steps cannot be printed: {error}",
             }
         kept = self._kept(id, one, long)
+        shown = self._shown(id, one, kept)
         notes: list[str] = []
         out = []
-        for step, line, on in zip(one, lines, kept, strict=True):
-            out.append(_step(line, notes, unit) if on is None else _pointer(step, line, on, unit))
-        rows = _rows(line for line, on in zip(lines, kept, strict=True) if on is None)
+        for step, line, on, by in zip(one, lines, kept, shown, strict=True):
+            whole = on is None and by is None
+            out.append(_step(line, notes, unit) if whole else _pointer(step, line, on or "", by or "", unit))
+        rows = _rows(
+            line for line, on, by in zip(lines, kept, shown, strict=True) if on is None and by is None
+        )
         return {
             "steps": out,
+            "long": len(one) > VERY_LONG,
             "symbols": [cells for r in rows if (cells := _symbol(r, rows, lines, unit)) is not None],
             "notes": notes,
             "not_printed": "",
@@ -150,6 +182,18 @@ class CardWriter:
             if where is None:
                 self._seen.setdefault(k, id)
         return on
+
+    def _shown(self, id: str, steps: Sequence[Step], kept: Sequence[str | None]) -> list[str | None]:
+        """For each step None where it is printed whole, else the card its formula is printed on."""
+        out: list[str | None] = []
+        for step, on in zip(steps, kept, strict=True):
+            name = step.formula.name if step.formula is not None else ""
+            fold = len(steps) > VERY_LONG and on is None and bool(name) and step.symbol not in ALWAYS
+            by = self._formulas.get(name) if fold else None
+            out.append(by)
+            if on is None and by is None and name:
+                self._formulas[name] = id
+        return [("this card" if by == id else by) for by in out]
 
 
 def _unit(text: str, unit: str) -> str:
@@ -173,6 +217,7 @@ def _step(line: CardLine, notes: list[str], unit: str) -> dict[str, Any]:
         "self_check": line.self_check,
         "marks": marks,
         "on": "",
+        "by": "",
         "inputs": [_cells(r, r.source, r.pencil, unit) for r in line.inputs] if line.method else [],
     }
 
@@ -187,13 +232,14 @@ def _rows(lines: Iterable[CardLine]) -> list[SymbolRow]:
     return list(found.values())
 
 
-def _pointer(step: Step, line: CardLine, on: str, unit: str) -> dict[str, Any]:
-    """A step that stands, with the same numbers, on an earlier card."""
+def _pointer(step: Step, line: CardLine, on: str, by: str, unit: str) -> dict[str, Any]:
+    """A step that stands with the same numbers on an earlier card (``on``), or whose formula does (``by``)."""
     return {
         "title": line.title,
         "symbol": finished(symbol_forms(step.symbol)).typst if step.symbol.strip() not in ("", "-") else "",
         "value": f"{line.value} {_unit(line.unit, unit)}".strip(),
         "on": on,
+        "by": by,
     }
 
 

@@ -1,4 +1,4 @@
-"""Drawings of a package: the roof plan and the section, as scenes and as print SVG."""
+"""Drawings of a package as scenes: roof plan, section, load maps, ratio maps, the worst old line."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from secondroof.drawings.scene import Scene
     from secondroof.findings.model import Findings
+    from secondroof.papers.loadsheets import Sheet
     from secondroof.survey.models import Survey
 
 #: Text of 12.5 px prints at 8 pt on a page 7.1 in wide when the sheet is this wide. [1/96 in]
@@ -28,12 +29,14 @@ class Drawn:
     owner_plan: Scene
     section: Scene | None
     section_line: str
+    sheets: tuple[Sheet, ...] = ()
 
 
 def drawn(findings: Findings, survey: Survey) -> Drawn:
     """Every scene the papers and the drawing files need."""
     from secondroof.drawings.plan import roof_plan
     from secondroof.drawings.section import section
+    from secondroof.papers.loadsheets import load_sheets
 
     recover = next(r for r in survey.recovers if r.name == findings.recover)
     line = worst_line(findings)
@@ -44,6 +47,7 @@ def drawn(findings: Findings, survey: Survey) -> Drawn:
         ),
         section=section(findings, survey, recover, line, width_px=TURNED_WIDTH_PX) if line else None,
         section_line=line,
+        sheets=load_sheets(findings, PAGE_WIDTH_PX, TURNED_WIDTH_PX),
     )
 
 

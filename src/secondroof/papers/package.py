@@ -64,10 +64,11 @@ def package_parts(
     prints = {"plan": to_svg(scenes.plan, look="print", standalone=True)}
     if scenes.section is not None:
         prints["section"] = to_svg(scenes.section, look="print", standalone=True)
+    prints |= {s.name: to_svg(s.scene, look="print", standalone=True) for s in scenes.sheets}
     owner_print = {"plan": to_svg(scenes.owner_plan, look="print", standalone=True)}
     parts: dict[str, tuple[bytes, str]] = {
         "engineers-submittal.pdf": (
-            pdf("submittal", submittal_data(found, survey, scenes.section_line), prints),
+            pdf("submittal", submittal_data(found, survey, scenes.section_line, scenes.sheets), prints),
             "engineer's submittal: every check with its card; not sealed",
         ),
         "owners-summary.pdf": (
@@ -83,6 +84,10 @@ def package_parts(
             svg,
             f"section through old and new roof at line {scenes.section_line}, to scale",
         )
+    for sheet in scenes.sheets:
+        parts[f"{sheet.name}.svg"] = (to_svg(sheet.scene, standalone=True).encode(), sheet.what)
+        if sheet.name.startswith("old-purlins"):
+            parts[f"{sheet.name}.dxf"] = (to_dxf(sheet.scene).encode(), f"{sheet.what}, for drawing programs")
     text = json.dumps(findings_json(found), indent=1, allow_nan=False, ensure_ascii=False)
     parts["findings.json"] = (text.encode(), "every check as data")
     if survey_text is not None:

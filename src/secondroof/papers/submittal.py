@@ -12,6 +12,7 @@ from secondroof.checks.numbers import feet_inches, show
 from secondroof.findings.model import Findings
 from secondroof.papers.cards import CardWriter
 from secondroof.papers.readings import reading_tables
+from secondroof.papers.submittal_loads import load_section
 from secondroof.papers.words import (
     PARTS,
     VERDICT_HEADS,
@@ -24,13 +25,18 @@ from secondroof.papers.words import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from secondroof.papers.loadsheets import Sheet
     from secondroof.survey.models import Survey
 
 FOOT = "Clauses and values to be checked by the engineer against the edition in force."
 
 
-def submittal_data(findings: Findings, survey: Survey, section_line: str) -> dict[str, Any]:
-    """Everything the submittal prints, as plain JSON values."""
+def submittal_data(
+    findings: Findings, survey: Survey, section_line: str, sheets: Sequence[Sheet] = ()
+) -> dict[str, Any]:
+    """Everything the submittal prints, as plain JSON values; ``sheets`` are the drawings it is set with."""
     f = findings
     writer = CardWriter()
     load_cards = writer.loads(f.loads)
@@ -73,6 +79,7 @@ def submittal_data(findings: Findings, survey: Survey, section_line: str) -> dic
         "code": [_code_row(c) for c in f.checks if c.id[0] == "C"],
         "old_steel": [_old_steel_row(c) for c in f.checks if c.id[0] == "S"],
         "load_cards": load_cards,
+        **load_section(f, writer, sheets),
         "cards": [writer.check(c) for c in by_hand],
     }
 

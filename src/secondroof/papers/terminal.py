@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 #: How many rows a summary shows where not every row is asked for.
 MOST_ROWS, MOST_MISSING, MOST_CAUTIONS = 4, 3, 2
 #: Rows the block of old purlins tells already.
-TOLD = frozenset({"purlins", "purlin pressed", "purlin lifted"})
+TOLD = frozenset({"purlin gravity", "purlin pressed", "purlin lifted"})
 
 
 def summary(findings: Findings, every_row: bool = False) -> str:

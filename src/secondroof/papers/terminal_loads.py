@@ -125,7 +125,14 @@ def _line_block(look: LineLook) -> list[str]:
         low, high = (signed(v, "lb/ft") for v in (x.low_lb_ft, x.high_lb_ft))
         spread = low if low == high else f"{low} to {high}"
         rows.append(
-            (x.id, without_stage(x.title), WHEN[x.when], spread, signed(x.P_lb, "lb") if x.P_lb else "", signed(x.total_lb, "lb"))
+            (
+                x.id,
+                without_stage(x.title),
+                WHEN[x.when],
+                spread,
+                signed(x.P_lb, "lb") if x.P_lb else "",
+                signed(x.total_lb, "lb"),
+            )
         )
     head = ("", "", "", "lb/ft along it", "point, lb", "in all, lb")
     lines += _fitted(head, rows, {3, 4, 5}, 1) if rows else ["  nothing acts on it"]

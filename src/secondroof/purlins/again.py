@@ -43,19 +43,30 @@ class Again:
 
 
 def again(
-    survey: Survey, recover: Recover | None, roof: Roof, acting: Acting, edition: str, names: frozenset[str]
+    survey: Survey,
+    recover: Recover | None,
+    roof: Roof,
+    acting: Acting,
+    base: PurlinsFound,
+    names: frozenset[str],
 ) -> tuple[Again, ...]:
     """Work the named lines anew with each reading changed that may be wrong.
 
     Parameters
     ----------
-    survey, recover, roof, acting, edition
-        As :func:`secondroof.purlins.found.purlins_found`; loads stay as they are.
+    survey, recover, roof, acting
+        As :func:`secondroof.purlins.found.purlins_found`.
+    base : PurlinsFound
+        The lines as read; their loads stay as they are.
     names : frozenset of str
         Lines to work.
     """
     return tuple(
-        Again(label, which, purlins_found(changed, recover, roof, acting, edition, only=names))
+        Again(
+            label,
+            which,
+            purlins_found(changed, recover, roof, acting, base.edition, only=names, loads=base.loads),
+        )
         for label, which, changed in _changes(survey)
     )
 

@@ -8,12 +8,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from secondroof.acting.combined import Stage, case_words, rows
-from secondroof.acting.lineloads import line_loads
 from secondroof.checks.model import Source
 from secondroof.errors import SecondroofError
 from secondroof.formula import Step, formula, note_step, recording
 from secondroof.lines.beam import solve_line, support_mask
-from secondroof.purlins.effects import Way, lap_ends, stiffness
+from secondroof.purlins.effects import Way, stiffness
 from secondroof.purlins.limits import HOG_STEP_IN
 from secondroof.purlins.ratios import hogging, places_of
 from secondroof.purlins.strength import C_B_TO_ZERO, bending_at
@@ -31,6 +30,26 @@ if TYPE_CHECKING:
     from secondroof.purlins.found import PurlinsFound, Side
     from secondroof.roof.model import Roof
 
+_READ, _GROSS = Source("section as read, without coatings"), Source("gross section as read, by its middle line")
+_LENGTH = Source("0.001 in stands for held all along; else the length between what holds the flange")
+#: Where the numbers of every section come from.
+SECTION: Mapping[str, Source] = {
+    **dict.fromkeys(("d", "theta", "D", "h_o", "b_o", "d_o", "b", "h"), _READ),
+    **dict.fromkeys(("r_y", "J", "C_w", "A", "r_o", "S_f"), _GROSS),
+    **dict.fromkeys(("xi", "psi"), Source("stresses across the element in bending")),
+    **dict.fromkeys(("I_e", "y_c"), Source("effective section, by its parts")),
+    "d_prime_s": Source("effective width of the lip, above"),
+    **dict.fromkeys(("L_y", "L_t"), _LENGTH),
+    "L_m": Source("infinite where nothing holds the flange against distortion between supports"),
+    "C_b": Source("1.0, or 1.67 where the moment falls in a line to nought"),
+    "M_ratio": Source("-1 for even bending, 0 where the moment falls in a line to nought"),
+    "k_phi": Source("not measured: nothing is counted"),
+    "M_crl": Source("its least element, above"),
+    "M_crd": Source("gross modulus times the buckling stress above"),
+    "k_v": Source("AISI S100-16 G2.3, no stiffeners"),
+    "Omega": Source("AISI S100-16, of the clause of the step"),
+    "phi": Source("AISI S100-16, of the clause of the step"),
+}
 #: The single case and the batch must agree to this share.
 AGREE = 1e-9
 
@@ -72,9 +91,8 @@ def purlin_card(
     """
     side: Side = (f.down if name == "down" else f.up)[stage]
     line = f.sections.lines[i]
-    plane = next(p for p in roof.planes if p.name == line.plane)
     lap = f.lap_in[i : i + 1]
-    loads = line_loads(roof, plane, acting.cases, lap_ends(roof.frames_ft, f.lap_in).tolist())
+    loads = f.loads[line.plane]
     at = int(np.flatnonzero(loads.lines == line.index)[0])
     table = rows(f.edition, "ASD", acting.cases, stage)
     r = int(side.row[i, j])
@@ -191,6 +209,8 @@ def _sources(f: PurlinsFound, k: int, way: Way) -> dict[str, Source]:
         "t": Source("not read" if read is None else read.note, read is None or read.assumed),
         "F_y": Source(f.sections.strength.sentence, f.sections.strength.assumed),
         "M": Source(f"line worked with {way}"),
+        "V": Source(f"line worked with {way}"),
+        **SECTION,
     }
     if "R" in assumed:
         out["R"] = Source(assumed["R"].sentence, True)

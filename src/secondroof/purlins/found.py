@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 
 from secondroof.acting.combined import Rows, Stage, rows
 from secondroof.acting.lineloads import LineLoads, line_loads
-from secondroof.purlins.effects import Effects, Way, effects, lap_ends
+from secondroof.purlins.effects import Way, effects, lap_ends
 from secondroof.purlins.limits import Held, hog_table, limits_of
 from secondroof.purlins.places import shortest_laps
-from secondroof.purlins.ratios import POINTS, Found, Places, places_of, ratios
+from secondroof.purlins.ratios import POINTS, Found, places_of, ratios
 from secondroof.purlins.restraint import Restraint, restraint
 from secondroof.purlins.sections import LAP_DEPTHS, LineSections, line_sections
 from secondroof.purlins.strength import Capacity, capacity
@@ -99,6 +99,8 @@ class PurlinsFound:
         Largest deflection under roof live load or snow alone, with the recover. [in]
     frame_R_kip : mapping of case key to (n_frame,) array
         Vertical reactions of all lines on each frame line. [kip]
+    loads : mapping of plane to LineLoads
+        Line loads of every case.
     residual : float
         Largest self-check of the solver. [-]
     needs : tuple of Need
@@ -121,6 +123,7 @@ class PurlinsFound:
     other_way: np.ndarray
     deflection_in: FloatArray
     frame_R_kip: Mapping[str, FloatArray]
+    loads: Mapping[str, LineLoads]
     residual: float
     needs: tuple[Need, ...]
 
@@ -140,7 +143,7 @@ def ways_of(found: LineSections, lap_in: FloatArray) -> np.ndarray:
 
 def purlins_found(
     survey: Survey, recover: Recover | None, roof: Roof, acting: Acting, edition: str, *,
-    only: frozenset[str] | None = None,
+    only: frozenset[str] | None = None, loads: Mapping[str, LineLoads] | None = None,
 ) -> PurlinsFound:  # fmt: skip
     """Ratios of every old line of a roof.
 
@@ -153,7 +156,10 @@ def purlins_found(
     edition : str
         Edition of ASCE 7 whose combinations are used.
     only : frozenset of str, optional
-        Names of the lines to work; the others stay NaN. For asking again with a reading changed.
+        Names of the lines to work with the recover on, ASD alone; everything else stays NaN. For asking again with a
+        reading changed.
+    loads : mapping of plane to LineLoads, optional
+        Line loads worked before with the same laps.
     """
     found = line_sections(survey, roof)
     cap = capacity(found)
@@ -166,33 +172,41 @@ def purlins_found(
         "ASD": hog_table(found, longest, "asd"),
         "LRFD": hog_table(found, longest, "lrfd"),
     }
+    if loads is None:
+        ends = lap_ends(roof.frames_ft, lap).tolist()
+        loads = {plane.name: line_loads(roof, plane, acting.cases, ends) for plane in roof.planes}
     parts = []
     for plane in roof.planes:
-        at = np.array([i for i, line in enumerate(found.lines) if line.plane == plane.name], dtype=int)
-        if only is not None:
-            at = np.array([i for i in at if found.lines[i].name in only], dtype=int)
-        if at.size:
-            job = _Plane(roof, plane, at, acting, edition, found, cap, lift, lap, way, held, hogs)
-            parts.append((at, _worked(job)))
-    return _joined(edition, found, cap, lift, held, way, lap, parts, acting)
+        for continuous in (True, False):
+            at = np.array([
+                i for i, line in enumerate(found.lines)
+                if line.plane == plane.name and (way[i] == "continuous") == continuous
+                and (only is None or line.name in only)
+            ], dtype=int)  # fmt: skip
+            if at.size:
+                job = _Lines(roof, plane, at, continuous, loads[plane.name], edition, found, cap, lift, lap, held, hogs,
+                             only is not None)  # fmt: skip
+                parts.append((at, _worked(job)))
+    return _joined(edition, found, cap, lift, held, way, lap, parts, acting, loads)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Plane:
-    """One plane and everything its lines are worked with; ``at`` are rows of ``found.lines``."""
+class _Lines:
+    """Lines of one plane that work one way and everything they are worked with; ``at`` are rows of ``found.lines``."""
 
     roof: Roof
     plane: RoofPlane
     at: NDArray[np.intp]
-    acting: Acting
+    continuous: bool
+    loads: LineLoads
     edition: str
     found: LineSections
     cap: Capacity
     lift: UpliftStrengths
     lap: FloatArray
-    way: np.ndarray
     held: tuple[Restraint, ...]
     hogs: Mapping[Method, FloatArray]
+    brief: bool
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -205,26 +219,19 @@ class _Worked:
     residual: float
 
 
-def _worked(job: _Plane) -> _Worked:
-    """Work the distinct lines of a plane once and lay them out again."""
-    loads = line_loads(
-        job.roof, job.plane, job.acting.cases, lap_ends(job.roof.frames_ft, job.lap[job.at]).tolist()
-    )
-    own = np.array([job.found.lines[i].index for i in job.at])
-    row = np.array([int(np.flatnonzero(loads.lines == k)[0]) for k in own])
-    loads = _take(loads, row)
+def _worked(job: _Lines) -> _Worked:
+    """Work the distinct lines once and lay them out again."""
+    row = np.array([int(np.flatnonzero(job.loads.lines == job.found.lines[i].index)[0]) for i in job.at])
+    loads = _take(job.loads, row)
     keys = [
         (loads.w0[:, k].round(6).tobytes(), loads.w1[:, k].round(6).tobytes(), loads.P[:, k].round(6).tobytes(),
-         job.found.which[i].tobytes(), job.lap[i].tobytes(), str(job.way[i]), job.lift.which[i].tobytes())
+         job.found.which[i].tobytes(), job.lap[i].tobytes(), job.lift.which[i].tobytes())
         for k, i in enumerate(job.at)
     ]  # fmt: skip
     first = {key: k for k, key in reversed(list(enumerate(keys)))}
     distinct = sorted(first.values())
     back = np.array([distinct.index(first[key]) for key in keys])
-    small = replace(job, at=job.at[distinct])
-    continuous = small.way[small.at] == "continuous"
-    short = _solve(small, _take(loads, np.array(distinct)), continuous)
-    return _laid_out(short, back)
+    return _laid_out(_solve(replace(job, at=job.at[distinct], loads=_take(loads, np.array(distinct)))), back)
 
 
 def _take(loads: LineLoads, rows_: NDArray[np.intp]) -> LineLoads:
@@ -244,70 +251,53 @@ def _laid_out(w: _Worked, back: NDArray[np.intp]) -> _Worked:
     )  # fmt: skip
 
 
-def _solve(job: _Plane, loads: LineLoads, continuous: NDArray[np.bool_]) -> _Worked:
-    frames = np.asarray(job.roof.frames_ft)
+def _solve(job: _Lines) -> _Worked:
+    loads, frames = job.loads, np.asarray(job.roof.frames_ft)
     Ix, lap = job.found.Ix_in4[job.at], job.lap[job.at]
-    solved: dict[Way, Effects] = {
-        way: effects(loads, job.roof.frames_ft, Ix, lap, way)
-        for way in ("laps counted", "laps not counted", "simple spans")
-    }
-    kept = np.where(continuous[:, None], lap, np.nan)
     cut = np.full_like(lap, np.nan)
-    sides: dict[tuple[str, Stage], Side] = {}
-    lrfd: dict[str, FloatArray] = {}
-    other = np.zeros(0)
+    ways: tuple[Way, ...] = ("laps counted", "laps not counted") if job.continuous else ("simple spans",)
+    other: Way = "simple spans" if job.continuous else "laps not counted"
+    solved = {
+        way: effects(loads, job.roof.frames_ft, Ix, lap, way)
+        for way in (ways if job.brief else (*ways, other))
+    }
     held = next(r for r in job.held if r.plane == job.plane.name)
 
-    def work(
-        way: Way, stage: Stage, method: Method, lap_used: FloatArray
-    ) -> tuple[Mapping[str, Found], Rows, Places]:
-        places = places_of(loads.x_ft, frames, lap_used)
+    def work(way: Way, stage: Stage, method: Method, laps: FloatArray) -> tuple[Mapping[str, Found], Rows]:
+        places = places_of(loads.x_ft, frames, laps)
         table = rows(job.edition, method, loads.cases, stage)
         answer = held.braces if stage == "before" else held.braces_after
-        lifts = _lifts(table, loads)
-        limits = limits_of(job.found, job.cap, job.lift, job.at, lap_used, method, way,
-                           Held(answer, job.lift.sag_length_in), job.hogs[method])  # fmt: skip
-        return ratios(solved[way], table.factors, lifts, limits, places), table, places
+        top = Held(answer, job.lift.sag_length_in)
+        limits = limits_of(job.found, job.cap, job.lift, job.at, laps, method, way, top, job.hogs[method])
+        return ratios(solved[way], table.factors, _lifts(table, loads), limits, places), table
 
-    for stage in STAGES:
-        counted, table, _ = work("laps counted", stage, "ASD", kept)
-        straight, _, _ = work("laps not counted", stage, "ASD", kept)
-        simple, _, _ = work("simple spans", stage, "ASD", cut)
+    def worst(stage: Stage, method: Method) -> tuple[Mapping[str, Found], Rows]:
+        found = [work(way, stage, method, lap if job.continuous else cut) for way in ways]
+        used = found[0][0] if len(found) == 1 else {k: _worse(found[0][0][k], found[1][0][k]) for k in POINTS}
+        return used, found[0][1]
+
+    sides: dict[tuple[str, Stage], Side] = {}
+    for stage in STAGES[1:] if job.brief else STAGES:
+        used, table = worst(stage, "ASD")
         answer = held.braces if stage == "before" else held.braces_after
-        used = {
-            key: _choose(continuous, _worse(counted[key], straight[key]), simple[key]) for key in POINTS
-        }  # fmt: skip
         for name, keys in (("down", DOWN), ("up", UP), ("bearing", ("bearing",))):
             side = _side(used, keys, loads.x_ft, table.names)
             turned = _top(used, TURNED) if name == "down" else np.zeros(side.ratio.shape)
             sides[name, stage] = replace(side, state=_states(job, name, side, answer, turned))
-        if stage == "after":
-            single, _, _ = work("laps not counted", stage, "ASD", cut)
-            other = np.where(continuous[:, None], _top(simple, DOWN), _top(single, DOWN))
-            by_lrfd = {
-                key: _choose(continuous, _worse(a[key], b[key]), c[key])
-                for (a, _, _), (b, _, _), (c, _, _) in [(
-                    work("laps counted", stage, "LRFD", kept), work("laps not counted", stage, "LRFD", kept),
-                    work("simple spans", stage, "LRFD", cut),
-                )]
-                for key in POINTS
-            }  # fmt: skip
-            lrfd = {"down": _top(by_lrfd, DOWN), "up": _top(by_lrfd, UP)}
+    shape = (job.at.size, frames.size - 1)
+    lrfd = {"down": np.full(shape, np.nan), "up": np.full(shape, np.nan)}
+    beside = np.full(shape, np.nan)
+    if not job.brief:
+        used, _ = worst("after", "LRFD")
+        lrfd = {"down": _top(used, DOWN), "up": _top(used, UP)}
+        beside = _top(work(other, "after", "ASD", cut)[0], DOWN)
     served = [k for k, c in enumerate(loads.cases) if c.kind in ("Lr", "S") and c.when in ("after", "both")]
-    main = np.where(continuous[None, :, None], np.maximum(np.abs(solved["laps counted"].d),
-                    np.abs(solved["laps not counted"].d)), np.abs(solved["simple spans"].d))  # fmt: skip
+    d = np.max([np.abs(solved[way].d[served]).max(axis=0, initial=0.0) for way in ways], axis=0)
     bay = np.clip(np.searchsorted(frames, loads.x_ft, side="right") - 1, 0, frames.size - 2)
-    d = main[served].max(axis=0) if served else np.zeros(main.shape[1:])
     deflection = np.stack([d[:, bay == b].max(axis=1) for b in range(frames.size - 1)], axis=-1)
     at_frame = np.argmin(np.abs(frames[:, None] - loads.x_ft), axis=-1)
-    R = (
-        np.where(continuous[None, :, None], solved["laps counted"].R, solved["simple spans"].R)[
-            :, :, at_frame
-        ]
-        * 1e-3
-    )
-    residual = max(e.residual for e in solved.values())
-    return _Worked(sides, lrfd, other, deflection, R, residual)
+    R = solved[ways[0]].R[:, :, at_frame] * 1e-3
+    return _Worked(sides, lrfd, beside, deflection, R, max(e.residual for e in solved.values()))
 
 
 def _lifts(table: Rows, loads: LineLoads) -> NDArray[np.bool_]:
@@ -326,12 +316,6 @@ def _nan_high(a: FloatArray) -> FloatArray:
 def _worse(a: Found, b: Found) -> Found:
     take = _nan_high(b.ratio) > _nan_high(a.ratio)
     return Found(*(np.where(take, getattr(b, f), getattr(a, f)) for f in Found.__dataclass_fields__))
-
-
-def _choose(continuous: NDArray[np.bool_], a: Found, b: Found) -> Found:
-    return Found(
-        *(np.where(continuous[:, None], getattr(a, f), getattr(b, f)) for f in Found.__dataclass_fields__)
-    )
 
 
 def _top(found: Mapping[str, Found], keys: tuple[str, ...]) -> FloatArray:
@@ -354,7 +338,7 @@ def _side(
                 of("demand"), of("capacity"), of("shear"))  # fmt: skip
 
 
-def _states(job: _Plane, name: str, side: Side, answer: str, turned: FloatArray) -> np.ndarray:
+def _states(job: _Lines, name: str, side: Side, answer: str, turned: FloatArray) -> np.ndarray:
     """State of every line and bay; a shortage that stands whatever is missing is a shortage.
 
     A span bent upward throughout beside loaded neighbours stands on what holds its bare bottom flange: past its
@@ -381,15 +365,17 @@ def _states(job: _Plane, name: str, side: Side, answer: str, turned: FloatArray)
 def _joined(
     edition: str, found: LineSections, cap: Capacity, lift: UpliftStrengths, held: tuple[Restraint, ...],
     way: np.ndarray, lap: FloatArray, parts: list[tuple[NDArray[np.intp], _Worked]], acting: Acting,
+    loads: Mapping[str, LineLoads],
 ) -> PurlinsFound:  # fmt: skip
     shape = found.which.shape
 
     def side(name: str, stage: Stage) -> Side:
-        names = parts[0][1].sides[name, stage].names if parts else ()
+        done = [(at, part) for at, part in parts if (name, stage) in part.sides]
+        names = done[0][1].sides[name, stage].names if done else ()
         out = Side(np.full(shape, np.nan), np.full(shape, "unknown", dtype=object), np.full(shape, "", dtype=object),
                    np.full(shape, np.nan), np.zeros(shape, dtype=int), names,
                    *(np.full(shape, np.nan) for _ in range(3)))  # fmt: skip
-        for at, part in parts:
+        for at, part in done:
             for f in ("ratio", "state", "point", "x_ft", "row", "demand", "capacity", "shear"):
                 getattr(out, f)[at] = getattr(part.sides[name, stage], f)
         return out
@@ -412,6 +398,6 @@ def _joined(
         bearing={s: side("bearing", s) for s in STAGES},
         down_lrfd=laid(lambda p: p.lrfd["down"]), up_lrfd=laid(lambda p: p.lrfd["up"]),
         down_other=laid(lambda p: p.other),
-        other_way=other, deflection_in=laid(lambda p: p.deflection_in), frame_R_kip=R,
+        other_way=other, deflection_in=laid(lambda p: p.deflection_in), frame_R_kip=R, loads=loads,
         residual=max((p.residual for _, p in parts), default=0.0), needs=tuple(needs),
     )  # fmt: skip

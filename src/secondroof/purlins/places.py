@@ -186,3 +186,21 @@ def _reads(t: ThicknessGroup, g: RustGroup) -> bool:
     if named:
         return any(a is not None for a, _ in named)
     return t.plane is not None or g.plane is None
+
+
+def nearest_bays(frames_ft: FloatArray, Ix_in4: FloatArray, most: int) -> tuple[int, int]:
+    """First and last frame of at most ``most`` bays round the softest bay of a line.
+
+    Parameters
+    ----------
+    frames_ft : ndarray, shape (n_frame,)
+        Frame lines. [ft]
+    Ix_in4 : ndarray, shape (n_bay,)
+        Second moment in each bay. [in4]
+    most : int
+        Bays kept.
+    """
+    bays = frames_ft.size - 1
+    soft = int(np.argmax(np.diff(frames_ft) ** 3 / Ix_in4))
+    first = min(max(soft - most // 2, 0), max(bays - most, 0))
+    return first, min(first + most, bays)

@@ -176,17 +176,22 @@ def _line(
 ) -> dict[str, Worst]:
     kip = 1e-3
     M = factors @ effects.M[:, i]
-    left, right = kip * (factors @ effects.V_left[:, i]), kip * (factors @ effects.V_right[:, i])
     R = kip * (factors @ effects.R[:, i][:, places.frame])
-    V = np.maximum(np.abs(left), np.abs(right))
     down, up = np.flatnonzero(~lifts), np.flatnonzero(lifts)
     ends = places.between[i].ravel()  # left and right lap end of each bay
     sides = np.stack([places.frame[:-1], places.frame[1:]], axis=-1).ravel()
     frame = np.stack([np.arange(places.frame.size - 1), np.arange(1, places.frame.size)], axis=-1).ravel()
-    inner = np.where(np.arange(sides.size) % 2 == 0, np.abs(right[:, sides]), np.abs(left[:, sides]))
+    first = np.arange(sides.size) % 2 == 0
+    inner = kip * np.abs(
+        factors @ np.where(first, effects.V_right[:, i][:, sides], effects.V_left[:, i][:, sides])
+    )
+    V = kip * np.maximum(
+        np.abs(factors @ effects.V_left[:, i][:, ends]), np.abs(factors @ effects.V_right[:, i][:, ends])
+    )
     every = np.arange(M.shape[1])
-    sag = _pick(M, V, down, every, share(np.maximum(M[down], 0), limits.span[i, places.bay]), 1.0)
-    bare = _pick(M, V, up, every, share(np.maximum(-M[up], 0), limits.bare[i, places.bay]), -1.0)
+    none = np.full((1, every.size), np.nan)
+    sag = _pick(M, none, down, every, share(np.maximum(M[down], 0), limits.span[i, places.bay]), 1.0)
+    bare = _pick(M, none, up, every, share(np.maximum(-M[up], 0), limits.bare[i, places.bay]), -1.0)
     out = {
         "span": _in_bays(sag, limits.span[i], places, i),
         "lifted span": _in_bays(bare, limits.bare[i], places, i),
@@ -194,14 +199,14 @@ def _line(
     hog = np.maximum(-M[np.ix_(down, ends)], 0)
     length, throughout = hogging(M[down], effects.x_ft, places.between[i])
     strength = limits.hog(i, length)
-    sheared = share(V[np.ix_(down, ends)], np.repeat(limits.shear[i], 2))
+    sheared = share(V[down], np.repeat(limits.shear[i], 2))
     both = np.where(throughout, 0.0, np.hypot(share(hog, strength), sheared))
-    picked = _pick(M[:, ends], V[:, ends], down, ends, both, -1.0)
+    picked = _pick(M[:, ends], V, down, ends, both, -1.0)
     used = strength[np.searchsorted(down, picked[2]), np.arange(ends.size)] if down.size else picked[0]
     out["lap end"] = _of_sides(picked, used)
     turned = np.repeat(limits.turned[i], 2)
     both = np.where(throughout, np.hypot(share(hog, turned), sheared), 0.0)
-    out["turned"] = _of_sides(_pick(M[:, ends], V[:, ends], down, ends, both, -1.0), turned)
+    out["turned"] = _of_sides(_pick(M[:, ends], V, down, ends, both, -1.0), turned)
     for key, rows, sign, strength in (
         ("seat", down, -1.0, limits.seat[i]), ("lifted seat", up, 1.0, limits.seat_lifted[i]),
     ):  # fmt: skip
@@ -245,12 +250,16 @@ def _pick(
     ratio: FloatArray,
     sign: float,
 ) -> Picked:
-    """Worst row at each place; E and V hold every row at these places, ``ratio`` those of ``rows`` only."""
+    """Worst row at each place; E and V hold every row at these places, ``ratio`` those of ``rows`` only.
+
+    V of one row is the same for all: no shear is looked at there.
+    """
     if not rows.size:
         zero = np.zeros(nodes.size)
         return zero, nodes, np.zeros(nodes.size, dtype=np.intp), zero, zero
     k, at = np.argmax(np.where(np.isnan(ratio), np.inf, ratio), axis=0), np.arange(nodes.size)
-    return ratio[k, at], nodes, rows[k], np.maximum(sign * E[rows[k], at], 0), V[rows[k], at]
+    shear = V[rows[k], at] if V.shape[0] == E.shape[0] else V[0]
+    return ratio[k, at], nodes, rows[k], np.maximum(sign * E[rows[k], at], 0), shear
 
 
 def _in_bays(

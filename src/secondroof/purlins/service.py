@@ -13,6 +13,7 @@ from secondroof.lines.beam import sample_nodes, support_mask
 from secondroof.lines.deflection import BY_KEY, allowed_deflection, deflection_ratio
 from secondroof.lines.underfoot import underfoot
 from secondroof.purlins.effects import stiffness
+from secondroof.purlins.places import nearest_bays
 
 if TYPE_CHECKING:
     from secondroof.acting.combined import Stage
@@ -20,6 +21,10 @@ if TYPE_CHECKING:
     from secondroof.lines.underfoot import Underfoot
     from secondroof.purlins.found import PurlinsFound
     from secondroof.roof.model import Roof
+
+
+#: Bays of a long line that are worked for its feel.
+MOST_BAYS = 7
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -70,7 +75,10 @@ def bent_most(roof: Roof, f: PurlinsFound) -> Bent | None:
 
 
 def softest(roof: Roof, acting: Acting, f: PurlinsFound) -> Feel | None:
-    """The purlin line that bends most under a person at mid-span, before and after; None where no section is known."""
+    """The purlin line that bends most under a person at mid-span, before and after; None where no section is known.
+
+    Of a long line the bays round its softest are worked.
+    """
     spans = np.diff(np.asarray(roof.frames_ft))
     flexible = np.where(np.isfinite(f.sections.Ix_in4), spans**3 / f.sections.Ix_in4, np.nan)
     purlin = np.array([line.member == "purlin" for line in f.sections.lines])
@@ -80,14 +88,15 @@ def softest(roof: Roof, acting: Acting, f: PurlinsFound) -> Feel | None:
     i = int(np.nanargmax(np.nanmax(np.where(np.isfinite(flexible), flexible, 0.0), axis=1)))
     if not np.isfinite(f.sections.Ix_in4[i]).all():
         return None
-    x = sample_nodes(roof.frames_ft)
-    held = support_mask(x, roof.frames_ft)
-    simple = f.way[i] != "continuous"
-    cut = held.copy() if simple else np.zeros_like(held)
+    I = f.sections.Ix_in4[i]
+    first, last = nearest_bays(np.asarray(roof.frames_ft), I, MOST_BAYS)
+    frames = np.asarray(roof.frames_ft)[first : last + 1]
+    x = sample_nodes(frames)
+    held = support_mask(x, frames)
+    cut = held.copy() if f.way[i] != "continuous" else np.zeros_like(held)
     cut[[0, -1]] = False
-    EI = stiffness(x, roof.frames_ft, f.sections.Ix_in4[i : i + 1], f.lap_in[i : i + 1], "laps not counted")[
-        0
-    ]
+    none = np.full((1, frames.size), np.nan)
+    EI = stiffness(x, frames.tolist(), I[None, first:last], none, "laps not counted")[0]
     weights = {stage: _weight(roof, acting, f, i, stage) for stage in ("before", "after")}
     if min(weights.values()) <= 0:
         return None

@@ -23,7 +23,7 @@ from secondroof.lines.beam import sample_nodes, support_mask, unrecorded_line
 from secondroof.lines.laps import E_KSI, lap_ends, three_ways
 from secondroof.lines.membrane import metal_against_membrane
 from secondroof.lines.ponding import ponding_line
-from secondroof.purlins.places import shortest_laps
+from secondroof.purlins.places import nearest_bays, shortest_laps
 from secondroof.survey.statistics import clean
 
 if TYPE_CHECKING:
@@ -43,6 +43,8 @@ if TYPE_CHECKING:
 COMPARED_IN = 1.0
 #: Parts of a span the water is followed over; ten to twelve are within a percent of twenty.
 PARTS = 12
+#: Bays of a long line that water is followed over.
+MOST_BAYS = 7
 DECIDES = "whether water on the roof comes to rest, ponding"
 
 
@@ -136,15 +138,24 @@ class Work:
     def other_lb_ft(self, line: RoofLine) -> float:
         return self.dead_lb_ft[line.plane, line.index] + self.snow_psf * self.width_ft(line)
 
-    def ways(self, row: int) -> tuple[FloatArray, tuple[Way, ...]] | None:
-        """Nodes, and the ways that differ; None where the line's sections or depth are not known."""
+    def ways(self, row: int) -> tuple[FloatArray, FloatArray, tuple[Way, ...]] | None:
+        """Frames worked, nodes, and the ways that differ; None where the line's sections or depth are not known.
+
+        Of a line of more than ``MOST_BAYS`` bays those round its softest bay are worked, with no moment at their ends:
+        the safe side.
+        """
         I = self.sections.Ix_in4[row]
         if not np.all(np.isfinite(I)) or not self.depth_in > 0:
             return None
-        frames, lap = np.asarray(self.roof.frames_ft), self.laps_ft[row]
+        first, last = nearest_bays(np.asarray(self.roof.frames_ft), I, MOST_BAYS)
+        frames, lap = (
+            np.asarray(self.roof.frames_ft)[first : last + 1],
+            self.laps_ft[row, first : last + 1].copy(),
+        )
+        lap[[0, -1]] = np.nan
         x = sample_nodes(frames, lap_ends(frames, lap, lap), PARTS)
-        found = three_ways(x, frames, I, lap, lap, self.depth_in)
-        return x, tuple(w for k, w in enumerate(found) if k == 0 or w.differs)
+        found = three_ways(x, frames, I[first:last], lap, lap, self.depth_in)
+        return frames, x, tuple(w for k, w in enumerate(found) if k == 0 or w.differs)
 
     def key(self, row: int, line: RoofLine, level_in: float) -> object:
         """Equal for lines on which water does the same."""
@@ -218,10 +229,10 @@ def water_on_lines(
 
 
 def _worst(
-    work: Work, line: RoofLine, level: float, x: FloatArray, ways: tuple[Way, ...]
+    work: Work, line: RoofLine, level: float, frames: FloatArray, x: FloatArray, ways: tuple[Way, ...]
 ) -> LineWater | None:
     """The way under which most water lies; None where the line stays dry under its other loads in every way."""
-    held, other, found = support_mask(x, work.roof.frames_ft), work.other_lb_ft(line), []
+    held, other, found = support_mask(x, frames), work.other_lb_ft(line), []
     for way in ways:
         if level <= 0 and not _sinks(x, held, way, other, level):
             continue
@@ -292,7 +303,7 @@ def compare(
             "",
             [f"Metal and membrane were not compared: sections or laps of {line.name} are not known."],
         )
-    x, ways = made
+    frames, x, ways = made
     way = ways[-1]  # the most cut of the ways that differ
     width = work.width_ft(line)
     held = plane.name in {p.name for p in held_planes(survey, work.roof)}
@@ -300,7 +311,7 @@ def compare(
     water = heads if held and heads > 0 else COMPARED_IN
     got = metal_against_membrane(
         x,
-        support_mask(x, work.roof.frames_ft),
+        support_mask(x, frames),
         way.EI_kip_in2,
         width,
         water,

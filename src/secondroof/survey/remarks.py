@@ -27,7 +27,19 @@ class Remark:
 
 def remarks(survey: Survey) -> tuple[Remark, ...]:
     """Sag, doubtful contradictions, too few readings, and what is given in two places."""
-    checks = (_panel_kind, _density, _sag, _strengths, _beside, _parapets, _hung, _wind, _snow, _rain)
+    checks = (
+        _panel_kind,
+        _screws,
+        _density,
+        _sag,
+        _strengths,
+        _beside,
+        _parapets,
+        _hung,
+        _wind,
+        _snow,
+        _rain,
+    )
     return tuple(remark for check in checks for remark in check(survey))
 
 
@@ -54,6 +66,15 @@ def _panel_kind(survey: Survey) -> Iterator[Remark]:
         yield Remark(
             "standoff",
             f"The old panel is {kind} and yet it floats in places. Are there blocks, or a second roof below?",
+        )
+
+
+def _screws(survey: Survey) -> Iterator[Remark]:
+    old = what_is_the_old_roof(survey).kind
+    if survey.old_panel.screws.off_flange is False and old in ("floats", "mixed"):
+        yield Remark(
+            "old_panel.screws",
+            "No screw is said to hold the sheet off the flange, and yet it floats in places. Look again from below.",
         )
 
 

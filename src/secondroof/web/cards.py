@@ -9,8 +9,9 @@ from secondroof.checks.numbers import show, show_with_unit, unit_text
 from secondroof.web.moved import ratio_text
 
 if TYPE_CHECKING:
-    from secondroof.checks.model import Check
+    from secondroof.checks.model import Check, Load
     from secondroof.checks.render import CardLine
+    from secondroof.findings.model import CaseRow, Findings
     from secondroof.survey.models import Survey
     from secondroof.survey.proposals import Recover
 
@@ -41,6 +42,13 @@ def card(
         "id": check.id,
         "title": check.what,
         "where": check.where,
+        "value": "",
+        "caution": "",
+        "sizes": (),
+        "line": "",
+        "stretch": None,
+        "stripe": "",
+        "box": "",
         "state": check.state,
         "ratio": ratio_text(check.ratio) if check.ratio is not None else "",
         "before": ratio_text(check.ratio_before) if check.ratio_before is not None else "",
@@ -77,6 +85,60 @@ def card(
         "print_href": print_href,
         "job": job,
     }
+
+
+def load_card(row: Load | CaseRow, *, job: str, print_href: str = "") -> dict[str, Any]:
+    """Card of a load: no limit, so no state and no ratio; the same parts as any other card."""
+    from secondroof.checks.model import Check
+    from secondroof.checks.steps import singled
+    from secondroof.findings.model import CaseRow
+
+    if isinstance(row, CaseRow):
+        title = row.title[:1].upper() + row.title[1:]
+        where = f"most on line {row.line}" if row.line else "on none of the lines here"
+        on_lines = show_with_unit(row.w_lb_ft, "lb/ft") if row.w_lb_ft or not row.P_lb else ""
+        point = f"{show(row.P_lb, 'lb', 'whole')} lb at a point" if row.P_lb else ""
+        by_place = (
+            "" if row.psf is None else show_with_unit(row.psf, "psf", "weight" if row.kind == "D" else None)
+        )
+        value = by_place or on_lines or point
+        sizes = tuple(s for s in (on_lines, point) if s and s != value) if row.line else ()
+        if not row.line and row.psf is None:
+            value = ""
+        when = {"before": "today", "after": "with the recover", "both": "today and with the recover"}[
+            row.when
+        ]
+        basis = f"{when}; {row.level} level" + (f"; {row.checked}" if row.checked else "")
+        caution = f"Assumed: {row.assumed}" if row.assumed else ""
+    else:
+        title, where, sizes = row.what, row.where, ()
+        value = show_with_unit(row.value, row.unit)
+        basis = "uplift as a plain size, allowable stress level"
+        caution = "Coefficients not confirmed against a printed source." if row.unconfirmed else ""
+    shown = Check(
+        id=row.id, key="load", what=title, where=where, whose="was so", state="holds", clause=row.clause,
+        sentence=row.sentence, basis=basis, steps=singled(row.steps), sources=row.sources, asked="not required",
+    )  # fmt: skip
+    made = card(shown, job=job, print_href=print_href, bar=False)
+    asked, there = (*sizes, "", "")[:2]
+    made |= {
+        "state": "",
+        "value": value,
+        "asked": "",
+        "there": "",
+        "whose": "",
+        "code": "",
+        "caution": caution,
+    }
+    made["sizes"] = tuple(s for s in (asked, there) if s)
+    return made
+
+
+def find_load_card(f: Findings, id: str, *, job: str, base: str) -> dict[str, Any] | None:
+    """Card of a load by its number, wherever it is kept; None where there is none."""
+    rows: tuple[Load | CaseRow, ...] = (*f.loads, *f.cases)
+    row = next((r for r in rows if r.id == id), None)
+    return None if row is None else load_card(row, job=job, print_href=f"{base}?card={row.id}")
 
 
 def _line(line: CardLine) -> dict[str, Any]:
@@ -190,4 +252,4 @@ def check_rows(checks: tuple[Check, ...], href: str) -> tuple[dict[str, str], ..
     )
 
 
-__all__ = ["card", "check_rows", "show", "tries_of", "unit_text"]
+__all__ = ["card", "check_rows", "find_load_card", "load_card", "show", "tries_of", "unit_text"]

@@ -148,13 +148,62 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
+class Link:
+    """A cell that leads on; ``card`` where it opens a card beside the page."""
+
+    text: str
+    href: str
+    card: bool = False
+
+
+CellOf = str | tuple[str, str] | Link
+
+
+@dataclass(frozen=True, slots=True)
 class Table:
-    """A plain table: head with units, rows of cells; a cell is text, or a state and a text."""
+    """A plain table: head with units, rows of cells; a cell is text, a link, or a state and a text."""
 
     head: tuple[str, ...]
-    rows: tuple[tuple[str | tuple[State, str], ...], ...]
+    rows: tuple[tuple[CellOf, ...], ...]
     right: tuple[bool, ...] = ()
     foot: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CaseLine:
+    """One load case today and with the recover, and the line it loads most; ``inside`` are rows folded under it."""
+
+    key: str
+    title: str
+    href: str
+    cards: tuple[Link, ...]
+    psf_before: str
+    psf_after: str
+    line: str
+    line_href: str
+    w_before: str
+    w_after: str
+    level: str
+    assumed: str
+    inside: tuple[CaseLine, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class CaseRows:
+    """Load cases of one kind."""
+
+    title: str
+    lines: tuple[CaseLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A part of a page: state where it has one, sentences, tables with their captions, and links."""
+
+    state: State | None = None
+    sentences: tuple[str, ...] = ()
+    tables: tuple[tuple[str, Table], ...] = ()
+    links: tuple[Link, ...] = ()
 
 
 # ---- pages
@@ -265,14 +314,32 @@ class OldRoofPage:
 
 @dataclass(frozen=True, slots=True)
 class LoadsPage:
-    """Wind on every zone, and the weight added."""
+    """Every load on the roof: cases, a map of one, a line's loads, wind, weight, frames, water, what is missing."""
 
     frame: Frame = told("head, tape and title block round the page")
-    plan: str = told("plan with its zones, as SVG")
+    why: str = told("why nothing is worked out yet; empty where it is")
+    card: Mapping[str, Any] | None = told("the card open beside the page")
+    close: str = told("address of the page without its card")
+    cases: tuple[CaseRows, ...] = told("every load case by kind, today and with the recover")
+    chosen: str = told("key of the case on the map")
+    map: str = told("the chosen case on the plan, as SVG")
+    lines: tuple[tuple[str, tuple[tuple[Link, bool], ...]], ...] = told(
+        "lines of each plane, and which is drawn"
+    )
+    line: str = told("name of the line drawn")
+    line_drawing: str = told("loads along that line, as SVG")
+    line_table: Table = told("the same as a table")
+    plan: str = told("plan with its wind zones, as SVG")
     components: tuple[tuple[str, Table], ...] = told("a table of zones for each component")
+    enclosure: str = told("enclosure class used, and why")
+    then_now: Told = told("the code of the building's day beside today's")
+    frames: Told = told("what the frames get")
+    ponding: Told = told("standing water, and metal against membrane")
     weight: Table = told("everything added to the roof")
     added: str = told("sum of the added weight")
     used: tuple[tuple[str, str], ...] = told("what the loads were worked out with")
+    needs: Table = told("what is missing for the loads")
+    notes: tuple[str, ...] = told("loads that act elsewhere, what was left out and why")
 
 
 @dataclass(frozen=True, slots=True)
@@ -287,6 +354,23 @@ class RecoversPage:
 
 
 @dataclass(frozen=True, slots=True)
+class OldSteel:
+    """The old purlins: maps of ratios, the worst of them, laps, sheet, seats, reactions, what is missing."""
+
+    stage: str
+    stages: tuple[tuple[Link, bool], ...]
+    maps: tuple[tuple[str, str, Table], ...]
+    sheet: tuple[tuple[str, Told], ...]
+    laps: Table
+    laps_note: str
+    seats: Told
+    feel: Told
+    frames: Table
+    frames_note: str
+    needs: Table
+
+
+@dataclass(frozen=True, slots=True)
 class StrengthPage:
     """The plan with every line's worst ratio, and one card beside it."""
 
@@ -298,6 +382,9 @@ class StrengthPage:
     card: Mapping[str, Any] | None = told("the card open beside the plan")
     checks: Table = told("every check with its ratio, worst first")
     others: tuple[Mapping[str, Any], ...] = told("checks without a place on the plan")
+    close: str = told("address of the page without its card")
+    steel: OldSteel | None = told("what the old purlins carry; none where it could not be worked out")
+    steel_why: str = told("why the old purlins were not worked out")
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from secondroof.web.ask import Answer, Ask
-from secondroof.web.pages import changes, history, papers, recovers, roof, start, strength, survey
+from secondroof.web.pages import changes, history, loads, papers, recovers, roof, start, strength, survey
 
 _J = "/jobs/{job}"
 
@@ -27,7 +27,7 @@ ROUTES: tuple[tuple[str, str, Callable[[Ask], Answer]], ...] = (
     ("GET", f"{_J}/missing", survey.show_missing),
     ("GET", f"{_J}/rules", survey.show_rules),
     ("GET", f"{_J}/old-roof", roof.show_old_roof),
-    ("GET", f"{_J}/loads", roof.show_loads),
+    ("GET", f"{_J}/loads", loads.show_loads),
     ("GET", f"{_J}/recovers", recovers.show_recovers),
     ("POST", f"{_J}/recovers/copy", recovers.copy_recover),
     ("POST", f"{_J}/recovers/begin", recovers.begin_recover),

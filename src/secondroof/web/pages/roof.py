@@ -1,10 +1,10 @@
-"""Duties 4 and 5: what the old roof is, and the loads."""
+"""Duty 4: what the old roof is."""
 
 from __future__ import annotations
 
 from secondroof.checks.numbers import show
 from secondroof.web.ask import Ask, JobAsk, Page
-from secondroof.web.contexts import LoadsPage, OldRoofPage, Table
+from secondroof.web.contexts import OldRoofPage, Table
 
 
 def show_old_roof(ask: Ask) -> Page:
@@ -56,48 +56,3 @@ def show_old_roof(ask: Ask) -> Page:
         old.strengthening if old else "",
     )
     return Page("old-roof", record)
-
-
-def show_loads(ask: Ask) -> Page:
-    """Wind by zone and component, and the weight added."""
-    from secondroof.web.plan import zone_plan
-
-    j = JobAsk(ask)
-    f = j.findings
-    if f is None:
-        empty = Table((), ())
-        return Page("loads", LoadsPage(j.frame("loads"), "", (), empty, "", ()))
-    components = tuple(dict.fromkeys(z.component for z in f.zones))
-    tables = tuple(
-        (
-            name,
-            Table(
-                ("plane", "zone", "effective area, ft²", "uplift, psf", "down, psf", "area of zone, ft²"),
-                tuple(
-                    (
-                        z.plane,
-                        z.zone,
-                        show(z.effective_area_ft2, "ft2"),
-                        show(abs(z.uplift_psf_asd), "psf"),
-                        show(z.down_psf_asd, "psf"),
-                        show(z.area_ft2, "ft2", "whole"),
-                    )
-                    for z in f.zones
-                    if z.component == name
-                ),
-                (False, False, True, True, True, True),
-            ),
-        )
-        for name in components
-    )
-    weight = Table(
-        ("what is added", "how", "part of the covering", "psf"),
-        tuple((w.what, w.how, "yes" if w.covering else "no", show(w.psf, "psf", "weight")) for w in f.weight),
-        (False, False, False, True),
-        ("Added in all", "", "", show(f.added_psf, "psf", "weight")),
-    )
-    plan = j.desk.part(("zones", j.revision.text, j.recover), lambda: zone_plan(f, j.survey))
-    record = LoadsPage(
-        j.frame("loads"), plan, tables, weight, show(f.added_psf, "psf", "weight"), tuple(f.rules.items())
-    )
-    return Page("loads", record)

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from secondroof.checks.model import worst
 from secondroof.checks.numbers import show
 from secondroof.errors import NotFoundError
 from secondroof.web.ask import Ask, JobAsk, Page
-from secondroof.web.cards import card, check_rows, tries_of
-from secondroof.web.contexts import CardPage, StrengthPage, Table, Wrong
+from secondroof.web.cards import card, check_rows, find_load_card, tries_of
+from secondroof.web.contexts import CardPage, OldSteel, StrengthPage, Table, Wrong
 from secondroof.web.frame import by_state
 from secondroof.web.moved import ratio_text
+from secondroof.web.oldsteel import bay_card, map_svg, old_steel
+from secondroof.web.pages.loads import address
 from secondroof.web.pages.survey import Marks
 
 if TYPE_CHECKING:
+    from secondroof.acting.combined import Stage
     from secondroof.checks.model import Check
     from secondroof.findings.model import Findings
     from secondroof.survey.models import Survey
@@ -33,12 +37,15 @@ def show_strength(
     if f is None or j.recover is None:
         return Page(
             "strength",
-            StrengthPage(j.frame("strength", problems=problems), j.why, "", (), (), None, empty, ()),
+            StrengthPage(
+                j.frame("strength", problems=problems), j.why, "", (), (), None, empty, (), "", None, ""
+            ),
             status,
         )
     live = _live(j, f)
     stretch = _stretch(j, live)
     opened = _card(j, f, live, stretch)
+    stage = _stage(j)
     part = "beside" if ask.partial and ask.query.get("part") == "card" else ""
     record = StrengthPage(
         j.frame("strength", problems=problems),
@@ -53,6 +60,9 @@ def show_strength(
         opened,
         empty,
         check_rows(tuple(by_state(list(f.checks))), f"/jobs/{j.id}/strength"),
+        _href(j)(),
+        None if part else _steel(j, f, stage),
+        "" if f.purlins is not None else _steel_why(f),
     )
     return Page("strength", record, status, block=part)
 
@@ -67,6 +77,33 @@ def show_card(ask: Ask) -> Page:
     if opened is None:
         raise NotFoundError("There is no card of that number.")
     return Page("card", CardPage(j.frame("strength"), opened))
+
+
+def _stage(j: JobAsk) -> Stage:
+    """Stage of the old steel shown: with the recover, or today where that is asked for."""
+    return "before" if (j.ask.query.get("stage", "") or j.ask.text("stage")) == "before" else "after"
+
+
+def _href(j: JobAsk) -> partial[str]:
+    """Addresses of this page that keep the recover and the stage shown."""
+    kept = {k: v for k in ("recover", "stage") if (v := j.ask.query.get(k, ""))}
+    return partial(address, f"/jobs/{j.id}/strength", kept)
+
+
+def _steel(j: JobAsk, f: Findings, stage: Stage) -> OldSteel | None:
+    href = _href(j)
+
+    def drawn(name: str, kind: str) -> str:
+        key = ("ratios", j.revision.text, j.recover, name, stage, href())
+        return j.desk.part(key, lambda: map_svg(f, name, kind, stage, href))
+
+    return old_steel(f, stage, href, drawn)
+
+
+def _steel_why(f: Findings) -> str:
+    if f.rules.get("wind") == "not given":
+        return "The edition of ASCE 7 in force is not set, so loads are not combined and no old line is worked out."
+    return "The old lines could not be worked out: see what is missing."
 
 
 def _live(j: JobAsk, f: Findings) -> LivePlan:
@@ -86,15 +123,15 @@ def _card(
     from secondroof import api
 
     id = j.ask.query.get("card", "") or j.ask.text("card")
-    if stretch is None and not id:
-        return None
-    survey, recover = j.survey, j.recover
     base = f"/jobs/{j.id}/card"
+    if stretch is None and not id:
+        return _bay(j, f, base)
+    survey, recover = j.survey, j.recover
     if stretch is None:
         try:
             check = f.check(id)
         except KeyError:
-            return None
+            return find_load_card(f, id, job=j.job.name, base=base)
         place = _place_of(check, live)
         return _placed(card(check, job=j.job.name, print_href=f"{base}?card={check.id}"), live, place)
     links: tuple[Check, ...] = j.desk.part(
@@ -141,6 +178,22 @@ def _card(
     )
     made["line_state"] = worst(c.state for c in links)
     return _placed(made, live, stretch)
+
+
+def _bay(j: JobAsk, f: Findings, base: str) -> dict[str, Any] | None:
+    """Card of one old line in one bay, made on demand."""
+    side, line, bay = (j.ask.query.get(k, "") for k in ("steel", "line", "bay"))
+    if not (side and line and bay.isascii() and bay.isdigit()):
+        return None
+    stage = _stage(j)
+    check = j.desk.part(
+        ("bay", j.revision.text, j.recover, side, line, bay, stage),
+        lambda: bay_card(f, side, line, int(bay), stage),
+    )
+    if check is None:
+        return None
+    print_href = address(base, {}, steel=side, line=line, bay=bay, stage=stage)
+    return card(check, job=j.job.name, print_href=print_href)
 
 
 def _placed(made: dict[str, Any], live: LivePlan, stretch: int | None) -> dict[str, Any]:

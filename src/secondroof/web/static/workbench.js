@@ -55,9 +55,9 @@
   function closeCard() {
     const card = $("#beside #card");
     if (!card) return false;
-    const n = card.dataset.stretch;
+    const n = card.dataset.stretch, shut = $("#close", card), away = shut ? shut.getAttribute("href") : location.pathname;
     card.remove();
-    history.pushState({}, "", location.pathname);
+    history.pushState({}, "", away);
     showStripe();
     const back = from && from.isConnected ? from : n ? $(`#plan a[href$="stretch=${n}"]`) : null;
     if (back) back.focus();
@@ -194,7 +194,7 @@
     else if (e.key === "/" && $(".find")) { e.preventDefault(); $(".find").hidden = false; $("#find").focus(); }
     else if ((e.key === "u" || e.key === "U") && $("#undo")) $("#undo").click();
   });
-  addEventListener("popstate", () => { if ($("#plan")) location.reload(); });
+  addEventListener("popstate", () => { if ($("#beside")) location.reload(); });
   document.addEventListener("htmx:error", () => {
     const main = $("#main");
     if (!main) return;
