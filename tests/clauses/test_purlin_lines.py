@@ -121,7 +121,7 @@ def test_added_weight_presses_more_and_lifts_less(barn):
 
 def test_reactions_carry_every_load_down(barn):
     """Sum of the frames' reactions of a case is its whole load square to the roof (statics)."""
-    c, acting, f = barn
+    _, acting, f = barn
     for k, case in enumerate(acting.cases):
         total = 0.0
         for plane in f.loads.values():

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 
+import jsonschema
 import pytest
 
 import secondroof as sr
@@ -35,6 +37,40 @@ def test_check_json_holds_the_published_keys(capsys, barn):
     assert code == 1
     assert set(found["verdict"]) == {"new_work", "old_steel", "code_path", "open"}
     assert {"checks", "zones", "weight", "missing"} <= set(found)
+
+
+def test_loads_lists_every_case_and_keeps_to_its_schema(capsys, barn):
+    code, out, err = run(capsys, "loads", barn)
+    assert (code, err) == (0, "")
+    assert "roof live load" in out
+    assert max(map(len, out.splitlines())) <= 100
+    found = json.loads(run(capsys, "loads", barn, "--json")[1])
+    assert "line" not in found
+    assert all(c["id"] in out for c in found["loads_cases"])
+    published = json.loads((Path(__file__).parents[2] / "docs" / "findings.schema.json").read_text())
+    alone = {**published["$defs"]["loads_alone"], "$defs": published["$defs"]}
+    jsonschema.Draft202012Validator(alone).validate(found)
+    one = json.loads(run(capsys, "loads", barn, "--line", "w4", "--json")[1])
+    jsonschema.Draft202012Validator(alone).validate(one)
+    assert [b["bay"] for b in one["line"]["bays"]] == [1, 2, 3, 4]
+
+
+def test_loads_of_one_line_say_what_governs_as_check_does(capsys, barn):
+    code, out, _ = run(capsys, "loads", barn, "--line", "W4")
+    assert code == 1
+    assert "Line W4: old purlin" in out
+    one = json.loads(run(capsys, "loads", barn, "--line", "W4", "--json")[1])["line"]["bays"]
+    whole = json.loads(run(capsys, "check", barn, "--json")[1])["old_purlins"]["lines"]
+    assert one == [b for b in whole if b["name"] == "W4"]
+    code, _, err = run(capsys, "loads", barn, "--line", "Q3")
+    assert code == 2
+    assert "W0 to W" in err
+
+
+def test_loads_with_something_missing_exits_1_and_names_it(capsys):
+    code, out, _ = run(capsys, "loads", str(sr.example("harrow-pass-district-shop")))
+    assert code == 1
+    assert "weight of the old blanket, dry" in out
 
 
 def test_check_all_prints_every_row(capsys, barn):
@@ -113,7 +149,7 @@ def test_package_writes_and_refuses_a_strange_folder(capsys, tmp_path, barn):
 
 
 def test_schemes_stand_beside_each_other(capsys):
-    path = str(sr.example("quillmark-distribution-hall"))
+    path = str(sr.example("port-averill-net-store"))
     code, out, _ = run(capsys, "schemes", path)
     assert code == 1
     assert "R1" in out

@@ -211,8 +211,8 @@ def frames(
         return _no_wind(edition, loads, rise, weight, missing)
     try:
         with recording() as recorder:
-            found = _pressures(wind, roof, wind.h_ft)
-        taller = _pressures(wind, roof, wind.h_ft + rise / 12)
+            found = main_frame_pressures(wind, roof, wind.h_ft)
+        taller = main_frame_pressures(wind, roof, wind.h_ft + rise / 12)
     except (MissingError, InputError) as error:
         return _no_wind(edition, loads, rise, weight, _engineer(f"main-frame wind on the roof: {error}"))
     change = float(taller.q_h_psf) / float(found.q_h_psf) - 1
@@ -255,7 +255,8 @@ def rise_in(recover: Recover) -> float:
     return float(framing.height + recover.clip.height + bracket)
 
 
-def _pressures(wind: Wind, roof: Roof, h_ft: float) -> FramePressures:
+def main_frame_pressures(wind: Wind, roof: Roof, h_ft: float) -> FramePressures:
+    """Main-frame pressures on the roof at a mean roof height. [psf]"""
     K_e: Any = 1.0
     if wind.use_K_e and wind.elevation_ft is not None:
         K_e = ground_elevation_factor(wind.elevation_ft)

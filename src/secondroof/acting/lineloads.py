@@ -100,7 +100,7 @@ def line_loads(
     edges |= {x for _, along in here for a in along for x in (a.x0_ft, a.x1_ft)}
     inside = [p for p in (*edges, *extra_ft) if roof.frames_ft[0] < p < roof.frames_ft[-1]]
     x = sample_nodes(roof.frames_ft, sorted(inside))
-    bands = np.array([band(line, plane) for line in plane.lines])
+    bands = np.array([band(line, plane) for line in plane.lines], dtype=float).reshape(-1, 2)
     shape = (len(cases), len(plane.lines), x.size - 1)
     w0, w1, P = np.zeros(shape), np.zeros(shape), np.zeros((shape[0], shape[1], x.size))
     row = {line.index: i for i, line in enumerate(plane.lines)}

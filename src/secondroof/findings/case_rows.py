@@ -54,6 +54,8 @@ def _most(loads: list[LineLoads], k: int, names: dict[tuple[str, int], str]) -> 
     """Line a case loads most by its whole load, its largest line load [lb/ft] and point load [lb]."""
     best: tuple[float, str, float, float] = (0.0, "", 0.0, 0.0)
     for plane in loads:
+        if not plane.lines.size:
+            continue
         total = np.abs(plane.totals_lb()[k])
         i = int(np.argmax(total))
         if total[i] > best[0]:

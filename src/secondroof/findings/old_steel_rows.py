@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from secondroof.acting.inplane import in_plane
 from secondroof.checks.model import Check, Need, OtherWay, Source, State, worst
 from secondroof.findings.context import Context
 from secondroof.findings.gravity import gravity
@@ -50,7 +51,11 @@ def old_steel_rows(
     c: Context, acting: Acting, purlins: PurlinsFound | None, pond: PondingFound
 ) -> tuple[Check, ...]:
     """Rows of the old steel."""
-    strength = () if purlins is None else (*purlin_rows(c, acting, purlins), *sheet_rows(purlins))
+    strength = (
+        ()
+        if purlins is None
+        else (*purlin_rows(c, acting, purlins), *sheet_rows(purlins, in_plane(c.roof, c.wind)))
+    )
     rows = (
         gravity_row(c, acting, purlins),
         *strength,
@@ -136,6 +141,7 @@ def ponding_row(pond: PondingFound) -> Check:
     return replace(
         row,
         steps=pond.steps,
+        sources=pond.sources,
         needs=pond.needs,
         asked_why="water that stands on a roof is judged with every recover",
     )

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from secondroof.acting.gathered import Acting
+    from secondroof.acting.inplane import InPlane
     from secondroof.findings.context import Context
     from secondroof.formula import Step
     from secondroof.purlins.found import PurlinsFound, Side
@@ -37,11 +38,6 @@ BENT = {
     "n": Source("the code's table of deflection limits"),
     "d": Source("line worked under live load or snow alone, gross section"),
 }
-NEED_SEAT = Need(
-    "how the purlins sit on the frames: web bolted to a clip, or flange on the rafter and over what length",
-    "three frames, from below",
-    "whether the webs can be crushed over the frames",
-)
 
 
 def purlin_rows(c: Context, acting: Acting, f: PurlinsFound) -> tuple[Check, ...]:
@@ -162,10 +158,17 @@ def _sentence(f: PurlinsFound, at: np.ndarray, name: str, i: int, j: int, ratio:
         f" {int(short.any(axis=1).sum())} of {at.size} such lines of this plane are short somewhere, "
         f"{int(short.sum())} of {short.size} bays."
         if short.any()
-        else f" No line of this plane that could be worked out is short ({at.size} lines)."
+        else f" No line of this plane that could be worked out is short ({at.size} line{'s' if at.size > 1 else ''})."
     )
     moved = "the same today" if abs(ratio - was) < 5e-3 else f"{was:.2f} today"
     upper_bound = ""
+    row = int(f.uplift.which[i, j])
+    if name == "up" and np.isnan(f.uplift.fastened_if_met.asd[row]):
+        braced = not np.isnan(f.uplift.between_sag.asd[row])
+        upper_bound = " Worked " + (
+            "between the sag braces found" if braced else "with no brace between the frames"
+        )
+        upper_bound += ", since the rule of the fastened sheet may not be used."
     if (
         name == "up"
         and after.state[i, j] == "short"
@@ -255,25 +258,26 @@ def _needs(f: PurlinsFound, i: int, j: int, name: str, state: State) -> tuple[Ne
 def _seats(f: PurlinsFound) -> Iterator[Check]:
     """One row for crippling of the webs over the frames; nobody calls it short before the seats are seen."""
     side, was = f.bearing["after"], f.bearing["before"]
-    if not np.isfinite(side.ratio).any():
+    if not f.capacity.crushes or not np.isfinite(side.ratio).any():
         return
-    i, j = np.unravel_index(int(np.nanargmax(side.ratio)), side.ratio.shape)
-    line, ratio = f.sections.lines[int(i)], float(side.ratio[i, j])
-    state: State = "engineer" if ratio > 1.0 else "holds"
-    bearing = f.capacity.interior.bearing_in
+    i, j = (int(k) for k in np.unravel_index(int(np.nanargmax(side.ratio)), side.ratio.shape))
+    line, ratio = f.sections.lines[i], float(side.ratio[i, j])
+    state: State = side.state[i, j]
     text = (
-        f"Line {line.name}, bay {int(j) + 1}: {ratio:.2f} of what the webs bear on a flat seat of {bearing:g} in, "
-        f"{float(was.ratio[i, j]):.2f} today, under {side.combination(int(i), int(j))}. The seat was not read: "
-        f"{bearing:g} in is assumed (common practice, no source). Where the web is bolted to a clip that keeps the "
-        "flange off the rafter, webs are not crushed and this row falls away."
+        f"Line {line.name}, bay {j + 1}: {ratio:.2f} of what the webs bear, {float(was.ratio[i, j]):.2f} today, under "
+        f"{side.combination(i, j)}. {f.capacity.bearing}"
     )
+    if not f.capacity.bearing_read:
+        text += (
+            " Where the web is bolted to a clip that keeps the flange off the rafter, this row falls away."
+        )
     yield Check(
         id="S", key="purlin seat", what="Old purlins: webs crushed over the frames", where=f"line {line.name}",
         whose="made worse" if ratio > float(was.ratio[i, j]) * (1 + SAME) else "was so", state=state,
         clause=CLAUSE["bearing"], sentence=said(state, text), demand=float(side.demand[i, j]),
         capacity=float(side.capacity[i, j]), unit="kip", ratio=ratio, ratio_before=float(was.ratio[i, j]),
         asked="not required", asked_why="a detail to look at from below before it is called anything",
-        basis=f"bearing {bearing:g} in, assumed", needs=(NEED_SEAT,), plane=line.plane, line=line.index,
+        basis=f.capacity.bearing, needs=f.capacity.needs, plane=line.plane, line=line.index,
     )  # fmt: skip
 
 
@@ -318,9 +322,10 @@ def service_rows(roof: Roof, acting: Acting, f: PurlinsFound) -> Iterator[Check]
         )  # fmt: skip
 
 
-def sheet_rows(f: PurlinsFound) -> tuple[Check, ...]:
+def sheet_rows(f: PurlinsFound, shear: InPlane | None) -> tuple[Check, ...]:
     """What the old sheet does for the purlins and the roof, plane by plane, and what must not be taken away."""
     rows = []
+    passed = "" if shear is None else f" {shear.sentence}"
     for r in f.restraint:
         states: dict[str, State] = {
             "yes": "holds",
@@ -339,13 +344,14 @@ def sheet_rows(f: PurlinsFound) -> tuple[Check, ...]:
                 whose="was so",
                 state=state,
                 clause="AISI S100-16 I6.2 (from memory); common practice",
-                sentence=said(state, " ".join(r.sentences) + keep),
+                sentence=said(state, " ".join(r.sentences) + passed + keep),
                 asked="not required",
                 asked_why="a recover leaves the old sheet in place; taking it off is another job",
                 both_ways=(),
                 needs=r.needs,
                 plane=r.plane,
                 basis=f"{r.tear_off} {r.floating} {r.strips}",
+                steps=() if shear is None else shear.steps,
             )
         )
     return tuple(rows)

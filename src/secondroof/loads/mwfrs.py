@@ -56,6 +56,26 @@ def frame_pressure(q_h: Any, GC_pf: Any, GCpi: Any) -> Any:
     return q_h * (GC_pf - GCpi)
 
 
+# both end walls, wind along the ridge (second load case): windward, leeward; E = end strip
+END_WALLS = {"5": 0.40, "6": -0.29, "5E": 0.61, "6E": -0.43}
+
+
+@formula("F", unit="kip", clause="ASCE 7-10 Fig. 28.4-1, 7-16 and 7-22 Fig. 28.3-1", checked=_MEMORY)
+def end_wall_force(q_h: Any, A: Any, A_E: Any, c: Any, c_E: Any) -> Any:
+    """Wind along the ridge on both end walls together, internal pressure cancelling [kip].
+
+    Parameters
+    ----------
+    q_h : numeric
+        Velocity pressure at mean roof height, direction factor counted. [psf]
+    A, A_E : numeric
+        Area of one end wall that hands its wind to the roof, and the part of it in the end strip. [ft2]
+    c, c_E : numeric
+        Windward less leeward coefficient outside and inside the end strip. [-]
+    """
+    return q_h * (c * (A - A_E) + c_E * A_E) / 1000
+
+
 @dataclass(frozen=True, slots=True)
 class FramePressures:
     """Main-frame roof pressures; first axis: surfaces of ``SURFACES``.

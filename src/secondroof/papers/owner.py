@@ -130,7 +130,28 @@ def _found(f: Findings) -> list[str]:
         OLD_ROOF.get(f.old_roof.kind, f.old_roof.sentence) + read,
         f"Kind of new framing that may stand on it: {kinds}." if kinds else "No kind of framing is open yet.",
         *([f"For wind the building counts as {f.enclosure}."] if f.enclosure else []),
+        *_snow(f),
     ]
+
+
+#: Snow all over below this is no heavier than the men and tools every roof is made for. [psf]
+USUAL_PSF = 20.0
+
+
+def _snow(f: Findings) -> list[str]:
+    """Snow in one sentence, where it is heavy or drifts."""
+    here = [c for c in f.cases if c.kind == "S" and c.when != "before" and c.psf is not None and c.line]
+    if not here:
+        return []
+    even = max((c.psf or 0.0 for c in here if c.key.startswith("snow.balanced")), default=0.0)
+    most = max(here, key=lambda c: c.psf or 0.0)
+    worst = most.psf or 0.0
+    if worst <= USUAL_PSF:
+        return []
+    where = "in drifts" if most.key.startswith("snow.drift") else "where the wind piles it up"
+    if worst > 1.05 * even:
+        return [f"Snow: {even:.0f} pounds on each square foot all over, up to {worst:.0f} {where}."]
+    return [f"Snow: {even:.0f} pounds on each square foot."]
 
 
 def _new(f: Findings, state: State) -> list[Check]:
@@ -153,10 +174,28 @@ def _short(f: Findings) -> list[str]:
             f"{place[:1].upper()}{place[1:]}, a design storm asks {ratio_text(c.ratio)} times what "
             f"{part} can hold."
         )
-    old = [c.what.lower() for c in f.checks if c.id[0] == "S" and c.state == "short"]
+    out += _old_purlins(f)
+    old = [c.what.lower() for c in f.checks if c.id[0] == "S" and c.state == "short" and c.key not in PURLINS]
     if old:
         out.append(f"Old steel, short by today's rules: {listed(old, 3)}.")
     return out or ["Nothing that could be worked out is short."]
+
+
+#: Rows of the old steel that one sentence on the old purlins tells.
+PURLINS = frozenset({"purlin gravity", "purlin pressed", "purlin lifted", "purlin deflection"})
+
+
+def _old_purlins(f: Findings) -> list[str]:
+    """How much of the old purlins falls short by today's code, today and with the new roof."""
+    p = f.purlins
+    if p is None:
+        return []
+    short = {s: (p.down[s].state == "short") | (p.up[s].state == "short") for s in ("before", "after")}
+    total, n, was = short["after"].size, int(short["after"].sum()), int(short["before"].sum())
+    if not n:
+        return []
+    less = "as many as today" if n == was else f"today {was:,}"
+    return [f"Of {total:,} stretches of old purlin {n:,} are too weak for today's code with the new roof on, {less}."]
 
 
 def _unknown(f: Findings) -> list[str]:

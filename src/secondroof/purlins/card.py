@@ -38,7 +38,7 @@ SECTION: Mapping[str, Source] = {
     **dict.fromkeys(("r_y", "J", "C_w", "A", "r_o", "S_f"), _GROSS),
     **dict.fromkeys(("xi", "psi"), Source("stresses across the element in bending")),
     **dict.fromkeys(("I_e", "y_c"), Source("effective section, by its parts")),
-    "d_prime_s": Source("effective width of the lip, above"),
+    "d_s_prime": Source("effective width of the lip, above"),
     **dict.fromkeys(("L_y", "L_t"), _LENGTH),
     "L_m": Source("infinite where nothing holds the flange against distortion between supports"),
     "C_b": Source("1.0, or 1.67 where the moment falls in a line to nought"),

@@ -137,13 +137,13 @@ def ways_of(found: LineSections, lap_in: FloatArray) -> np.ndarray:
     need = LAP_DEPTHS * np.maximum(depth[:, :-1], depth[:, 1:])
     inner = lap_in[:, 1:-1]
     full = np.all(inner >= need - 1e-9, axis=1) if inner.size else np.zeros(len(found.lines), bool)
-    strut = np.array([line.member == "eave strut" for line in found.lines])
+    strut = np.array([line.member == "eave strut" for line in found.lines], dtype=bool)
     return np.where(full & ~strut, "continuous", "simple spans").astype(object)
 
 
 def purlins_found(
     survey: Survey, recover: Recover | None, roof: Roof, acting: Acting, edition: str, *,
-    only: frozenset[str] | None = None, loads: Mapping[str, LineLoads] | None = None,
+    only: frozenset[str] | None = None, loads: Mapping[str, LineLoads] | None = None, brief: bool = False,
 ) -> PurlinsFound:  # fmt: skip
     """Ratios of every old line of a roof.
 
@@ -156,13 +156,14 @@ def purlins_found(
     edition : str
         Edition of ASCE 7 whose combinations are used.
     only : frozenset of str, optional
-        Names of the lines to work with the recover on, ASD alone; everything else stays NaN. For asking again with a
-        reading changed.
+        Names of the lines to work; the others stay NaN.
     loads : mapping of plane to LineLoads, optional
         Line loads worked before with the same laps.
+    brief : bool
+        Work with the recover on and by ASD alone; everything else stays NaN. For asking again with a reading changed.
     """
     found = line_sections(survey, roof)
-    cap = capacity(found)
+    cap = capacity(found, bearing_in=survey.purlins.seat_length, seat=survey.purlins.seat)
     lift = uplift_strengths(survey, recover, roof, found, cap)
     lap = shortest_laps(survey, roof)
     held = restraint(survey, recover)
@@ -185,7 +186,7 @@ def purlins_found(
             ], dtype=int)  # fmt: skip
             if at.size:
                 job = _Lines(roof, plane, at, continuous, loads[plane.name], edition, found, cap, lift, lap, held, hogs,
-                             only is not None)  # fmt: skip
+                             brief)  # fmt: skip
                 parts.append((at, _worked(job)))
     return _joined(edition, found, cap, lift, held, way, lap, parts, acting, loads)
 
@@ -356,7 +357,8 @@ def _states(job: _Lines, name: str, side: Side, answer: str, turned: FloatArray)
         out = np.where((answer == "unknown") & ~over, "unknown", out)
         out = np.where(np.isin(answer, ("no", "engineer")), "engineer", out)
     else:
-        out = np.where(over, "engineer", out)  # the bearing length was not read: nobody can call it short
+        if not job.cap.bearing_read:
+            out = np.where(over, "engineer", out)  # the bearing length was not read: nobody can call it short
     out = np.where(known == "engineer", "engineer", out)
     out = np.where(np.isnan(side.ratio) | (known == "unknown"), "unknown", out)
     return np.asarray(out, dtype=object)
@@ -390,7 +392,7 @@ def _joined(
     for _, part in parts:
         for k, case in enumerate(acting.cases):
             R[case.key] = R.get(case.key, 0.0) + part.R_kip[k].sum(axis=0)
-    needs = dict.fromkeys((*found.needs, *lift.needs))
+    needs = dict.fromkeys((*found.needs, *lift.needs, *cap.needs))
     other = np.where(way == "continuous", "simple spans", "continuous, laps not counted")
     return PurlinsFound(
         edition=edition, sections=found, capacity=cap, uplift=lift, restraint=held, way=way, lap_in=lap,

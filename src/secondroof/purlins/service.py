@@ -81,7 +81,7 @@ def softest(roof: Roof, acting: Acting, f: PurlinsFound) -> Feel | None:
     """
     spans = np.diff(np.asarray(roof.frames_ft))
     flexible = np.where(np.isfinite(f.sections.Ix_in4), spans**3 / f.sections.Ix_in4, np.nan)
-    purlin = np.array([line.member == "purlin" for line in f.sections.lines])
+    purlin = np.array([line.member == "purlin" for line in f.sections.lines], dtype=bool)
     flexible[~purlin] = np.nan
     if not np.isfinite(flexible).any():
         return None

@@ -192,7 +192,7 @@ def _said(
         "missing": ("unknown", f"{len(needs)} open") if needs else ("holds", "none open"),
         "rules": ("unknown", f"{len(unset)} not set") if unset else ("holds", "set"),
         "old-roof": _old_roof(findings) if findings else waits,
-        "loads": ((None, "after 3 rules") if unset else ("holds", "worked out") if findings else waits),
+        "loads": (None, "after 3 rules") if unset else _loads(findings) if findings else waits,
         "recovers": (None, "none tried") if not tried else (_worst_new(findings), _which(findings, tried)),
         "strength": _strength(findings) if findings else waits,
         "heat": (None, "not begun"),
@@ -210,6 +210,16 @@ def _old_roof(findings: Findings) -> tuple[State | None, str]:
     return state, words
 
 
+def _loads(findings: Findings) -> tuple[State | None, str]:
+    """Worked out, or how much is missing for it."""
+    from secondroof.web.loadtables import loads_needs
+
+    if not findings.cases:
+        return "unknown", "not worked out"
+    needed = len(loads_needs(findings))
+    return ("unknown", f"{needed} missing") if needed else ("holds", "worked out")
+
+
 def _worst_new(findings: Findings | None) -> State | None:
     return findings.verdict.new_work.state if findings else None
 
@@ -221,7 +231,7 @@ def _which(findings: Findings | None, tried: int) -> str:
 def _strength(findings: Findings) -> tuple[State | None, str]:
     ratios = [c.ratio for c in findings.checks if c.whose == "new" and c.ratio is not None]
     state = worst(c.state for c in findings.checks if c.whose == "new")
-    return state, f"worst {ratio_text(max(ratios))}" if ratios else "no ratio known"
+    return state, f"new work {ratio_text(max(ratios))}" if ratios else "no ratio known"
 
 
 def missing(survey: Survey) -> tuple[Any, ...]:

@@ -92,7 +92,7 @@ def _line(p: Pair, href: Href, title: str = "", inside: tuple[CaseLine, ...] = (
         key=one.key,
         title=title or p.title,
         href=href(case=one.key) + "#map",
-        cards=tuple(Link(id, href(card=id, case=one.key), card=True) for id in cards),
+        cards=tuple(Link(id, href(card=id, case=one.key) + "#card", card=True) for id in cards),
         psf_before=_psf(p.before),
         psf_after=_psf(p.after),
         line=one.line,
@@ -108,6 +108,8 @@ def _line(p: Pair, href: Href, title: str = "", inside: tuple[CaseLine, ...] = (
 def _psf(row: CaseRow | None) -> str:
     if row is None:
         return NONE_THERE
+    if row.psf is None and row.kind in ("W_up", "W_down"):
+        return "by zone"
     return "on lines" if row.psf is None else show(row.psf, "psf", "weight" if row.kind == "D" else None)
 
 
@@ -198,7 +200,11 @@ def line_table(f: Findings, line: RoofLine, href: Href) -> Table:
             ]
         if any(totals[where[r.key], i] for r in (p.before, p.after) if r is not None):
             rows.append(
-                (p.title, *cells, Link(p.either.id, href(card=p.either.id, line=line.name), card=True))
+                (
+                    p.title,
+                    *cells,
+                    Link(p.either.id, href(card=p.either.id, line=line.name) + "#card", card=True),
+                )
             )
     if folded:
         rows.append((f"Partial snow, {len(folded)} patterns", *["shares of snow all over"] * 4, ""))

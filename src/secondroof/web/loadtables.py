@@ -41,7 +41,7 @@ def wind_tables(f: Findings, href: Href) -> tuple[tuple[str, Table], ...]:
                     show(z.down_psf_asd, "psf"),
                     show(z.area_ft2, "ft2", "whole"),
                     came,
-                    Link(card.id, href(card=card.id), card=True) if card else "",
+                    Link(card.id, href(card=card.id) + "#card", card=True) if card else "",
                 )
             )
         head = ("plane", "zone", "effective area, ft²", "uplift, psf", "down, psf", "area of zone, ft²",

@@ -84,7 +84,7 @@ def map_svg(f: Findings, name: str, kind: str, stage: Stage, href: Href) -> str:
             return None
         title = tag.title.split(": ", 1)[1] if flag else tag.title
         at = titles.get(title)
-        return None if at is None else href(steel=name, line=at[0], bay=at[1], stage=stage)
+        return None if at is None else href(steel=name, line=at[0], bay=at[1], stage=stage) + "#card"
 
     return to_svg(scene, link=link).replace('id="worst-', f'id="{kind}-worst-')
 
@@ -136,9 +136,11 @@ def card_href(f: Findings, name: str, i: int, j: int, stage: Stage, href: Href) 
     assert found is not None
     check = governing(f, name, i, j) if stage == "after" else None
     if check is not None:
-        return Link(check.id, href(card=check.id, stage=stage), card=True)
+        return Link(check.id, href(card=check.id, stage=stage) + "#card", card=True)
     line = found.sections.lines[i].name
-    return Link("card", href(steel=name, line=line, bay=j + 1, stage=stage), card=True)
+    return Link(
+        f"{line}, bay {j + 1}", href(steel=name, line=line, bay=j + 1, stage=stage) + "#card", card=True
+    )
 
 
 def worst_table(f: Findings, name: str, stage: Stage, href: Href) -> Table:
@@ -244,7 +246,7 @@ def _made(f: Findings, found: PurlinsFound, acting: Acting, i: int, j: int, name
     t_in, F_y = float(found.sections.t_in[k]), float(found.sections.Fy_ksi[k])
     x = f", {float(side.x_ft[i, j]):.1f} ft from frame 1" if known else ""
     return Check(
-        id=f"S {line.name}-{j + 1}",
+        id=f"S-{line.name}-{j + 1}",
         key=f"purlin {WORDS[name]}",
         what=f"Old {line.member} {WORDS[name]} {words}"
         + (f": {POINTS[point][0]}" if known and point in POINTS else ""),
@@ -319,8 +321,13 @@ def _top(values: np.ndarray) -> str:
 
 def sheet_told(f: PurlinsFound) -> tuple[tuple[str, Told], ...]:
     """What the old sheet of each plane holds, what must not be removed, and what removing would take away."""
-    states = {"yes": "holds", "no": "engineer", "engineer": "engineer", "unknown": "unknown"}
-    out = []
+    states: dict[str, State] = {
+        "yes": "holds",
+        "no": "engineer",
+        "engineer": "engineer",
+        "unknown": "unknown",
+    }
+    out: dict[Told, str] = {}
     for r in f.restraint:
         keep = Table(("must not be removed, or first restored",), tuple((k,) for k in r.keep))
         gone = Table(
@@ -332,12 +339,13 @@ def sheet_told(f: PurlinsFound) -> tuple[tuple[str, Told], ...]:
             ),
         )  # fmt: skip
         tables = ((("What must stay", keep),) if r.keep else ()) + (("What removing would take away", gone),)
-        out.append((r.plane, Told(states[r.braces_after], r.sentences, tables)))  # type: ignore[arg-type]
-    return tuple(out)
+        told = Told(states[r.braces_after], r.sentences, tables)
+        out[told] = f"{out[told]} and {r.plane}" if told in out else r.plane
+    return tuple((planes, told) for told, planes in out.items())
 
 
 def reactions_table(f: Findings) -> Table:
-    """Vertical reactions of all old lines on each frame, by load; uplift negative."""
+    """Reactions of all old lines on each frame, square to the roof, by load; uplift negative."""
     found, acting = f.purlins, f.acting
     assert found is not None
     assert acting is not None
@@ -380,16 +388,22 @@ def reactions_table(f: Findings) -> Table:
     return Table(head, rows, (False, *(True for _ in head[1:])))
 
 
-def _told_checks(f: Findings, keys: tuple[str, ...], href: Href) -> Told:
-    rows = [c for c in f.checks if c.key in keys]
-    from secondroof.checks.model import worst
+def _told_checks(f: Findings, keys: tuple[str, ...], title: str, href: Href) -> Told:
+    from secondroof.findings.words import HEAD
 
-    return Told(
-        worst(c.state for c in rows) if rows else None,
-        tuple(c.sentence for c in rows),
-        (),
-        tuple(Link(c.id, href(card=c.id), card=True) for c in rows),
+    rows = [c for c in f.checks if c.key in keys]
+    if not rows:
+        return Told()
+    head = ("state", "what was found", "card")
+    cells = tuple(
+        (
+            (c.state, ""),
+            c.sentence.removeprefix(f"{HEAD[c.state]}. "),
+            Link(c.id, href(card=c.id) + "#card", card=True),
+        )
+        for c in rows
     )
+    return Told(None, (), ((title, Table(head, cells)),))
 
 
 def old_steel(f: Findings, stage: Stage, href: Href, drawn: Callable[[str, str], str]) -> OldSteel | None:
@@ -416,7 +430,7 @@ def old_steel(f: Findings, stage: Stage, href: Href, drawn: Callable[[str, str],
     note = (
         "Each line worked as the table of laps says; a continuous line loads its second frame more than simple "
         "spans do. "
-        "Loads as each case acts, not combined: largest snow and wind on that frame."
+        "Square to the roof; what runs down the slope is not in it. Loads as each case acts, not combined: largest snow and wind on that frame."
         + (" Wind or snow at strength level stands so here." if "strength" in levels else "")
     )
     short = "Laps shorter than 1.5 depths each side are not counted: the line is then taken as simple spans."
@@ -427,8 +441,8 @@ def old_steel(f: Findings, stage: Stage, href: Href, drawn: Callable[[str, str],
         sheet=sheet_told(found),
         laps=laps_table(found),
         laps_note=f"{short} The other way is shown beside it.",
-        seats=_told_checks(f, ("purlin seat",), href),
-        feel=_told_checks(f, ("purlin deflection", "underfoot"), href),
+        seats=_told_checks(f, ("purlin seat",), "Seats on the frames", href),
+        feel=_told_checks(f, ("purlin deflection", "underfoot"), "Bending and feel", href),
         frames=reactions_table(f) if f.acting else Table((), ()),
         frames_note=note,
         needs=needs_table(found.needs),

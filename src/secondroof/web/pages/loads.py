@@ -24,6 +24,7 @@ from secondroof.web.loadtables import (
 if TYPE_CHECKING:
     from secondroof.acting.model import Case
     from secondroof.findings.model import Findings
+    from secondroof.roof.model import RoofLine
 
 EMPTY = Table((), ())
 
@@ -45,7 +46,8 @@ def show_loads(ask: Ask) -> Page:
     kept = {k: v for k in ("recover", "case", "line") if (v := ask.query.get(k, ""))}
     href = partial(address, f"/jobs/{j.id}/loads", kept)
     card = find_load_card(f, ask.query.get("card", ""), job=j.job.name, base=f"/jobs/{j.id}/card")
-    case, line = _case(f, ask.query.get("case", "")), line_of(f, ask.query.get("line", ""))
+    asked = ask.query.get("case", "")
+    case, line = _case(f, asked), line_of(f, ask.query.get("line", ""))
     part = "beside" if ask.partial and ask.query.get("part") == "card" else ""
     at = (j.revision.text, j.recover)
     draw = not part
@@ -59,7 +61,7 @@ def show_loads(ask: Ask) -> Page:
         map=j.desk.part(("map", *at, case.key), lambda: _map(f, case)) if case and draw else "",
         lines=_lines(f, "" if line is None else line.name, href),
         line="" if line is None else line.name,
-        line_drawing=j.desk.part(("along", *at, line.name, case and case.key), lambda: _along(f, line, case))
+        line_drawing=j.desk.part(("along", *at, line.name, asked), lambda: _along(f, line, asked))
         if line and draw
         else "",
         line_table=line_table(f, line, href) if line else EMPTY,
@@ -84,12 +86,17 @@ def _sentence(text: str) -> str:
 
 
 def _case(f: Findings, key: str) -> Case | None:
-    """Case of the key asked for, else the one with the largest load by place, else the first."""
+    """Case of the key asked for, else the deepest snow or rain, else what loads a line most."""
     if f.acting is None or not f.acting.cases:
         return None
     found = next((c for c in f.acting.cases if c.key == key), None)
-    rows = [c for c in f.acting.cases if c.headline_psf is not None and c.when != "before"]
-    return found or (max(rows, key=lambda c: abs(c.headline_psf or 0.0)) if rows else f.acting.cases[0])
+    if found is not None:
+        return found
+    wet = [c for c in f.acting.cases if c.headline_psf and c.when != "before" and c.kind in ("S", "R")]
+    if wet:
+        return max(wet, key=lambda c: abs(c.headline_psf or 0.0))
+    rows = [r for r in f.cases if r.when != "before"]
+    return f.acting.case(max(rows, key=lambda r: abs(r.w_lb_ft)).key) if rows else f.acting.cases[0]
 
 
 def _map(f: Findings, case: Case) -> str:
@@ -100,10 +107,10 @@ def _map(f: Findings, case: Case) -> str:
     return to_svg(replace(scene, name="load-map"))
 
 
-def _along(f: Findings, line: Any, case: Case | None) -> str:
+def _along(f: Findings, line: RoofLine, chosen: str) -> str:
     from secondroof.drawings.svg import to_svg
 
-    return to_svg(line_scene(f, line, "" if case is None else case.key))
+    return to_svg(line_scene(f, line, chosen))
 
 
 def _zones(j: JobAsk, f: Findings) -> str:

@@ -48,7 +48,8 @@
     const card = $("#card");
     if (card) {
       card.focus({ preventScroll: innerWidth > 1200 });
-      if (innerWidth <= 1200) card.scrollIntoView({ block: "start" });
+      const at = card.getBoundingClientRect();
+      if (innerWidth <= 1200 || at.bottom < 80 || at.top > innerHeight - 80) card.scrollIntoView({ block: "start" });
     }
   }
 
@@ -153,7 +154,7 @@
     const line = e.target.closest('.wrong a[href^="#line-"]');
     if (line) { e.preventDefault(); toLine(Number(line.hash.slice(6))); return; }
     if (e.ctrlKey || e.metaKey || e.shiftKey || e.button) return;
-    const a = e.target.closest("#plan a.hot, a[data-card]");
+    const a = e.target.closest("#plan a.hot, #old-steel a.hot, a[data-card]");
     if (a && $("#beside")) { e.preventDefault(); from = a; openCard(a.getAttribute("href")); return; }
     if (e.target.closest("#close")) { e.preventDefault(); closeCard(); }
   });
