@@ -108,7 +108,7 @@ def defs() -> Schema:
             way=said(TEXT, "how the line was taken to work"),
             pressed=named("side"),
             lifted=named("side"),
-            seat=named("side"),
+            seat=said(or_null(named("side")), "null where clips keep the flanges off the frames"),
         ),
         "check": _check(),
     }  # fmt: skip

@@ -85,6 +85,38 @@ def test_a_card_opens_by_click_and_by_keyboard_and_closes(page: Page, job: str) 
     assert page.locator("#keys").is_visible()
 
 
+def test_a_load_opens_its_card_its_map_and_its_line(page: Page, job: str) -> None:
+    page.goto(f"{job}/loads")
+    page.locator("table.cases a[data-card]").first.click()
+    page.locator("#card").wait_for()
+    assert page.locator("#card .no").inner_text().startswith("L-")
+    page.keyboard.press("Escape")
+    assert page.locator("#card").count() == 0
+    page.get_by_role("link", name="Wind lifting", exact=True).click()
+    page.wait_for_url("**case=wind.up**")
+    assert page.locator("#map svg").count() == 1
+    page.locator("#line .picks a", has_text="W4").click()
+    page.wait_for_url("**line=W4**")
+    assert "case=wind.up" in page.url, "the case chosen stays chosen"
+    assert page.locator("#line h2").inner_text() == "Along line W4"
+
+
+def test_an_old_line_opens_its_card_from_the_map_and_from_the_worst_ten(page: Page, job: str) -> None:
+    page.goto(f"{job}/strength")
+    page.locator('#old-steel a[data-card][href*="steel="]').first.click()
+    page.locator("#card").wait_for()
+    assert page.locator("#card .big").inner_text()
+    page.wait_for_function("document.querySelector('#card').getBoundingClientRect().top < innerHeight")
+    page.keyboard.press("Escape")
+    assert page.locator("#card").count() == 0
+    stroke = page.locator('#old-steel [data-layer="worst"] a.hot').first
+    stroke.focus()
+    page.keyboard.press("Enter")
+    page.locator("#card").wait_for()
+    page.goto(f"{job}/strength?stage=before")
+    assert "today" in page.locator("#old-steel .now").inner_text()
+
+
 def test_the_wind_speed_moves_the_verdict_at_once(page: Page, job: str) -> None:
     page.goto(f"{job}/rules")
     field = page.get_by_label("Wind speed", exact=True)
@@ -249,6 +281,8 @@ def test_labels_headings_landmarks_and_contrast(page: Page, job: str, server: An
         f"{server.address}/add",
         *(f"{job}/{name}" for name in PAGES),
         f"{job}/strength?stretch=2",
+        f"{job}/strength?steel=down&line=E3&bay=1",
+        f"{job}/loads?case=wind.up&line=E4&card=L-22",
     ):
         page.goto(address)
         assert page.evaluate("document.documentElement.dataset.sheet") == sheet
@@ -278,5 +312,13 @@ def test_everything_needed_works_without_scripts(browser: Any, server: Any) -> N
     page.get_by_label("Wind speed", exact=True).press("Enter")
     page.locator("#moved").wait_for()
     page.goto(f"{server.address}/jobs/{EXAMPLE}/strength?stretch=1")
+    assert page.locator("#card").count() == 1
+    page.goto(f"{server.address}/jobs/{EXAMPLE}/loads")
+    page.locator("table.cases a[data-card]").first.click()
+    page.wait_for_url("**card=L-**")
+    assert page.locator("#card").count() == 1
+    page.goto(f"{server.address}/jobs/{EXAMPLE}/strength")
+    page.locator('#old-steel a[href*="steel="]').first.click()
+    page.wait_for_url("**steel=**")
     assert page.locator("#card").count() == 1
     plain.close()

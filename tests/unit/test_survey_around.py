@@ -285,3 +285,18 @@ def test_the_workbench_lists_both(tmp_path):
     ] in page["again"]
     assert "ASCE 7-05, V 90 mph, exposure C, importance factor 1, ground snow 43 psf" in rules
     assert rules.count("none typed") == 4
+
+
+def test_laps_that_meet_in_a_bay_are_a_slip():
+    import secondroof as sr
+    from secondroof.survey.off_plan import off_plan
+
+    survey = sr.load(sr.example("tamsel-feed-barn"))
+    group = survey.purlins.laps_each_side[0]
+    long = group.model_copy(
+        update={"readings": tuple(r.model_copy(update={"value": 150.0}) for r in group.readings)}
+    )
+    bad = survey.model_copy(update={"purlins": survey.purlins.model_copy(update={"laps_each_side": (long,)})})
+    (slip,) = off_plan(bad)
+    assert "150 in" in slip.message and slip.path[1] == "laps_each_side"
+    assert not list(off_plan(survey))

@@ -38,7 +38,7 @@ from secondroof.acting.lineloads import LineLoads, line_loads
 from secondroof.acting.model import Case, Patch
 from secondroof.findings.geometry import build_roof
 from secondroof.lines.beam import solve_line
-from secondroof.purlins.effects import E_KSI, Effects, Way, effects, lap_ends
+from secondroof.purlins.effects import E_KSI, Effects, Way, all_lap_ends, effects
 from secondroof.purlins.elastic import Elastic, elastic_by_strips
 from secondroof.purlins.places import shortest_laps
 from secondroof.purlins.sections import LineSections, line_sections
@@ -91,7 +91,7 @@ def unit_load() -> Case:
 
 def with_overhangs(Ix: np.ndarray, lap_in: np.ndarray, way: Way) -> Effects:
     """The report's line, 1 lb/ft all along; overhangs have the section of their end bay."""
-    ends = lap_ends(FRAMES_FT, lap_in).tolist()
+    ends = all_lap_ends(FRAMES_FT, lap_in).tolist()
     x = np.unique(np.round([*np.linspace(0.0, 102.0, 409), *FRAMES_FT, *ends], 9))
     one, none = np.ones((1, 1, x.size - 1)), np.zeros((1, 1, x.size))
     loads = LineLoads("N", 0.0, np.array([1]), x, (unit_load(),), one, one, none)

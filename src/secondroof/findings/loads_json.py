@@ -141,7 +141,10 @@ def ponding_json(p: PondingFound) -> dict[str, Any]:
 
 
 def old_purlins_json(p: PurlinsFound, roof: Roof) -> dict[str, Any]:
-    """Every old line in every bay, pressed, lifted and over its seats; reactions of all lines on the frames."""
+    """Every old line in every bay, pressed, lifted and over its seats; reactions of all lines on the frames.
+
+    ``seat`` is null where clips keep the flanges off the frames and no web is crushed.
+    """
     frames = roof.frames_ft
     lines = [
         {
@@ -155,7 +158,7 @@ def old_purlins_json(p: PurlinsFound, roof: Roof) -> dict[str, Any]:
             "way": str(p.way[i]),
             "pressed": _side(p.down["before"], p.down["after"], i, j),
             "lifted": _side(p.up["before"], p.up["after"], i, j),
-            "seat": _side(p.bearing["before"], p.bearing["after"], i, j),
+            "seat": _side(p.bearing["before"], p.bearing["after"], i, j) if p.capacity.crushes else None,
         }
         for i, line in enumerate(p.sections.lines)
         for j in range(len(frames) - 1)

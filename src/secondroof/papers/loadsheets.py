@@ -167,12 +167,10 @@ class _LineLoads:
     """Loads and effects of one old line, every case."""
 
     def __init__(self, roof: Roof, acting: Acting, p: PurlinsFound, i: int) -> None:
-        from secondroof.acting.lineloads import line_loads
-        from secondroof.purlins.effects import effects, lap_ends
+        from secondroof.purlins.effects import effects
 
         line = p.sections.lines[i]
-        plane = next(x for x in roof.planes if x.name == line.plane)
-        loads = line_loads(roof, plane, acting.cases, lap_ends(roof.frames_ft, p.lap_in).tolist())
+        loads = p.loads[line.plane]
         at = int(np.flatnonzero(loads.lines == line.index)[0])
         one = slice(at, at + 1)
         self.p, self.acting = p, acting

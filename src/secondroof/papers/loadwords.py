@@ -172,7 +172,7 @@ def state_counts(f: PurlinsFound, side: str) -> dict[str, dict[str, int]]:
     """Bays by state, ``before`` and ``after``."""
     sides = f.down if side == "down" else f.up
     return {
-        stage: {s: int(np.sum(sides[stage].state == s)) for s in STATE_ORDER}  # type: ignore[index]
+        stage: {s: int(np.sum(sides[stage].state == s)) for s in STATE_ORDER}
         for stage in ("before", "after")
     }
 

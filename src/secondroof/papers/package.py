@@ -86,7 +86,7 @@ def package_parts(
         )
     for sheet in scenes.sheets:
         parts[f"{sheet.name}.svg"] = (to_svg(sheet.scene, standalone=True).encode(), sheet.what)
-        if sheet.name.startswith("old-purlins"):
+        if sheet.name.startswith("old-purlins") and sheet.name.endswith("with-recover"):
             parts[f"{sheet.name}.dxf"] = (to_dxf(sheet.scene).encode(), f"{sheet.what}, for drawing programs")
     text = json.dumps(findings_json(found), indent=1, allow_nan=False, ensure_ascii=False)
     parts["findings.json"] = (text.encode(), "every check as data")

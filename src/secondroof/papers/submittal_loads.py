@@ -134,7 +134,8 @@ def _reactions(f: Findings) -> list[tuple[str, np.ndarray]]:
     R = {c.key: np.asarray(p.frame_R_kip[c.key], dtype=float) for c in f.cases}
 
     def dead(stage: str) -> np.ndarray:
-        return np.sum([R[c.key] for c in f.cases if c.kind == "D" and c.when in (stage, "both")], axis=0)
+        here = [R[c.key] for c in f.cases if c.kind == "D" and c.when in (stage, "both")]
+        return np.asarray(np.sum(here, axis=0)) if here else np.zeros(len(f.roof.frames_ft))
 
     def most(kind: str) -> np.ndarray | None:
         here = [R[c.key] for c in f.cases if c.kind == kind and c.when != "before"]
@@ -175,7 +176,7 @@ def _old_purlins(f: Findings, sheets: Sequence[Sheet]) -> dict[str, Any] | None:
         "edition": p.edition,
         "counts": counts,
         "ways": [[way, str(len(names))] for way, names in ways.items()],
-        "assumed": [a.sentence for a in p.sections.assumed],
+        "assumed": [a.sentence.removeprefix("Assumed: ") for a in p.sections.assumed],
         "strength": p.sections.strength.sentence,
         "needs": [n.what for n in p.needs],
         "residual": f"{p.residual:.1e}",

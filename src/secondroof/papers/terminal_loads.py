@@ -23,6 +23,8 @@ from secondroof.papers.loadwords import (
 from secondroof.papers.words import ratio_text
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from secondroof.findings.line_look import LineLook, LoadsFound
     from secondroof.findings.model import CaseRow, Findings
 
@@ -102,7 +104,7 @@ def _case_table(cases: tuple[CaseRow, ...]) -> list[str]:
     return ["Largest by place, and on the line each loads most", *_fitted(head, rows, {4, 6, 7}, 1)]
 
 
-def _fitted(head: tuple[str, ...], rows: list[tuple[str, ...]], right: set[int], give: int) -> list[str]:
+def _fitted(head: tuple[str, ...], rows: Sequence[tuple[str, ...]], right: set[int], give: int) -> list[str]:
     """Table no wider than the screen: the words in column ``give`` wrap."""
     others = [max(len(r[i]) for r in (head, *rows)) for i in range(len(head)) if i != give]
     room = max(20, WIDTH - 2 - sum(others) - 2 * len(others))

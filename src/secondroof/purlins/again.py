@@ -65,7 +65,9 @@ def again(
         Again(
             label,
             which,
-            purlins_found(changed, recover, roof, acting, base.edition, only=names, loads=base.loads, brief=True),
+            purlins_found(
+                changed, recover, roof, acting, base.edition, only=names, loads=base.loads, brief=True
+            ),
         )
         for label, which, changed in _changes(survey)
     )

@@ -30,7 +30,10 @@ if TYPE_CHECKING:
     from secondroof.purlins.found import PurlinsFound, Side
     from secondroof.roof.model import Roof
 
-_READ, _GROSS = Source("section as read, without coatings"), Source("gross section as read, by its middle line")
+_READ, _GROSS = (
+    Source("section as read, without coatings"),
+    Source("gross section as read, by its middle line"),
+)
 _LENGTH = Source("0.001 in stands for held all along; else the length between what holds the flange")
 #: Where the numbers of every section come from.
 SECTION: Mapping[str, Source] = {

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from secondroof.lines.beam import support_mask, unrecorded_line
+from secondroof.lines.laps import E_KSI, lap_ends, line_I
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
 
 FloatArray = NDArray[np.float64]
 Way = Literal["laps counted", "laps not counted", "simple spans"]
-E_KSI = 29_500.0
 #: Stands in for a section that is not known, so that others on its line can be solved; its strength is NaN. [in4]
 STAND_IN_IN4 = 1.0
 
@@ -58,19 +58,18 @@ class Effects:
     residual: float
 
 
-def lap_ends(frames_ft: Sequence[float], lap_in: FloatArray) -> FloatArray:
-    """Places where laps end, both sides of every inner frame; NaN laps have none. [ft]
+def all_lap_ends(frames_ft: Sequence[float], lap_in: FloatArray) -> FloatArray:
+    """Places where some line's laps end, both sides of every inner frame. [ft]
 
     Parameters
     ----------
     frames_ft : sequence of float
         Frame lines. [ft]
     lap_in : ndarray, shape (n_line, n_frame)
-        Lap each side of each frame. [in]
+        Lap each side of each frame; NaN laps have no end. [in]
     """
-    frames = np.asarray(frames_ft, dtype=float)
-    ends = np.concatenate([(frames - lap_in / 12.0).ravel(), (frames + lap_in / 12.0).ravel()])
-    return np.unique(np.round(ends[np.isfinite(ends)], 9))
+    different = np.unique(np.nan_to_num(lap_in, nan=0.0), axis=0) / 12.0
+    return np.unique(np.concatenate([np.zeros(0), *(lap_ends(frames_ft, lap, lap) for lap in different)]))
 
 
 def stiffness(
@@ -87,7 +86,7 @@ def stiffness(
     Ix_in4 : ndarray, shape (n_line, n_bay)
         Second moment of each line and bay. [in4]
     lap_in : ndarray, shape (n_line, n_frame)
-        Lap each side; NaN or 0 where there is none. [in]
+        Lap each side; NaN where there is none. [in]
     way : Way
         Only ``laps counted`` adds the lapping members.
 
@@ -95,19 +94,13 @@ def stiffness(
     -------
     ndarray, shape (n_line, n_node - 1)
     """
-    frames = np.asarray(frames_ft, dtype=float)
-    middle = (x_ft[1:] + x_ft[:-1]) / 2
-    bay = np.clip(np.searchsorted(frames, middle) - 1, 0, frames.size - 2)
-    inertia = np.where(np.isfinite(Ix_in4), Ix_in4, STAND_IN_IN4)
-    EI = E_KSI * inertia[:, bay]
-    if way != "laps counted":
-        return EI
-    lap = np.nan_to_num(lap_in) / 12.0
-    for frame in range(1, frames.size - 1):
-        inside = np.abs(middle[None, :] - frames[frame]) < lap[:, frame, None]
-        both = E_KSI * (inertia[:, frame - 1] + inertia[:, frame])
-        EI = np.where(inside, both[:, None], EI)
-    return EI
+    known = np.where(np.isfinite(Ix_in4), Ix_in4, STAND_IN_IN4)
+    counted = way == "laps counted"
+    rows = [
+        line_I(x_ft, frames_ft, I, lap / 12.0, lap / 12.0, laps_counted=counted)
+        for I, lap in zip(known, lap_in, strict=True)
+    ]
+    return E_KSI * np.array(rows)
 
 
 def effects(

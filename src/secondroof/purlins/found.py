@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from secondroof.acting.combined import Rows, Stage, rows
 from secondroof.acting.lineloads import LineLoads, line_loads
-from secondroof.purlins.effects import Way, effects, lap_ends
+from secondroof.purlins.effects import Way, all_lap_ends, effects
 from secondroof.purlins.limits import Held, hog_table, limits_of
 from secondroof.purlins.places import shortest_laps
 from secondroof.purlins.ratios import POINTS, Found, places_of, ratios
@@ -174,7 +174,7 @@ def purlins_found(
         "LRFD": hog_table(found, longest, "lrfd"),
     }
     if loads is None:
-        ends = lap_ends(roof.frames_ft, lap).tolist()
+        ends = all_lap_ends(roof.frames_ft, lap).tolist()
         loads = {plane.name: line_loads(roof, plane, acting.cases, ends) for plane in roof.planes}
     parts = []
     for plane in roof.planes:

@@ -20,7 +20,7 @@ ZONE_SHARE = 1e-3
 
 def off_plan(survey: Survey) -> Iterator[Contradiction]:
     """Everything placed where this roof is not."""
-    for check in (_roofs_near, _roofs_agree, _blocks, _parapets, _hung, _bundles, _entered):
+    for check in (_roofs_near, _roofs_agree, _blocks, _parapets, _hung, _bundles, _entered, _laps):
         yield from check(survey)
 
 
@@ -36,6 +36,18 @@ def wall_lengths(building: Building) -> dict[str, float]:
 def frame_lines(building: Building) -> tuple[float, ...]:
     """Frame lines from frame 1, at the first eave. [ft]"""
     return (0.0, *accumulate(building.bays))
+
+
+def _laps(survey: Survey) -> Iterator[Contradiction]:
+    shortest = min(survey.building.bays) * 12.0
+    for i, group in enumerate(survey.purlins.laps_each_side):
+        longest = max((r.value for r in group.readings), default=0.0)
+        if 2.0 * longest >= shortest:
+            yield Contradiction(
+                ("purlins", "laps_each_side", i, "readings"),
+                f"A lap of {longest:g} in each side of a frame meets its neighbour in the shortest bay, {shortest:g} in.",
+                "Measure from the middle of the frame to the end of the lap, one side.",
+            )
 
 
 def _on_wall(survey: Survey, path: Path, side: str, field: str, at: float | None) -> Iterator[Contradiction]:

@@ -110,6 +110,8 @@ def _psf(row: CaseRow | None) -> str:
         return NONE_THERE
     if row.psf is None and row.kind in ("W_up", "W_down"):
         return "by zone"
+    if row.psf is None and not row.line:
+        return "elsewhere"
     return "on lines" if row.psf is None else show(row.psf, "psf", "weight" if row.kind == "D" else None)
 
 
