@@ -18,7 +18,7 @@ def test_barn_by_hand():
     """
     survey = sr.load(sr.example("tamsel-feed-barn"))
     c = gather(survey, survey.recovers[0])
-    found = in_plane(c.roof, c.wind)
+    found = in_plane(c.survey, c.roof, c.wind)
     q = 0.00256 * 0.8565 * 0.85 * 112**2
     half, strip = (14 + 17.333) / 4, 2 * 0.4 * c.roof.h_ft
     force = 0.6 * q * half * (0.69 * (80 - strip) + 1.04 * strip) / 1000
@@ -30,4 +30,4 @@ def test_barn_by_hand():
 def test_without_wind_there_is_no_number():
     survey = sr.load(sr.example("tamsel-feed-barn"))
     c = gather(survey, survey.recovers[0])
-    assert in_plane(c.roof, None) is None
+    assert in_plane(c.survey, c.roof, None) is None

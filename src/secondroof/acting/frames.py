@@ -244,7 +244,7 @@ def frames(
         checked=found.checked,
         index=worst,
         steps=(*wind.steps, *(_of_surface(s, worst) for s in singled(recorder.steps))),
-        sources=_sources(survey, wind, found),
+        sources=frame_sources(survey, wind, found),
     )
 
 
@@ -333,7 +333,8 @@ def _of_surface(step: Step, i: int) -> Step:
     return replace(step, inputs=inputs, result=one(step.result))
 
 
-def _sources(survey: Survey, wind: Wind, found: FramePressures) -> dict[str, Source]:
+def frame_sources(survey: Survey, wind: Wind, found: FramePressures) -> dict[str, Source]:
+    """Where the numbers of main-frame wind come from."""
     rules = survey.ground_rules
     factor = wind.topographic
     site = Source(rules.source or "ground rules of the job", rules.source is None)

@@ -5,7 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from secondroof.acting.frames import main_frame_pressures
+import numpy as np
+
+from secondroof.acting.frames import frame_sources, main_frame_pressures
+from secondroof.checks.model import Source
 from secondroof.checks.steps import singled
 from secondroof.errors import InputError, MissingError
 from secondroof.formula import formula, recording
@@ -13,9 +16,12 @@ from secondroof.loads.mwfrs import END_WALLS, end_wall_force
 from secondroof.loads.wind_formulas import edge_strip_width
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from secondroof.acting.wind import Wind
     from secondroof.formula import Step
     from secondroof.roof.model import Roof
+    from secondroof.survey.models import Survey
 
 
 @formula("v", unit="lb/ft", clause="half the force to each side wall, spread along it", checked="definition")
@@ -42,8 +48,8 @@ class InPlane:
         Force on the roof, and shear along each side wall were the sheet alone to pass it, at allowable stress level.
     sentence, clause : str
         In plain words.
-    steps : tuple of Step
-        The card.
+    steps, sources : tuple of Step, mapping of str to Source
+        The card; pressures on the roof itself, which pass nothing in its plane, are left out.
     """
 
     force_kip: float
@@ -51,9 +57,10 @@ class InPlane:
     sentence: str
     clause: str
     steps: tuple[Step, ...]
+    sources: Mapping[str, Source]
 
 
-def in_plane(roof: Roof, wind: Wind | None) -> InPlane | None:
+def in_plane(survey: Survey, roof: Roof, wind: Wind | None) -> InPlane | None:
     """Shear in the plane of the roof from wind along the ridge; None where the wind or its figure is not held.
 
     The upper half of each end wall, to mid-height of its gable, hands its wind to the roof (common practice, no
@@ -76,4 +83,14 @@ def in_plane(roof: Roof, wind: Wind | None) -> InPlane | None:
         f"Wind along the ridge brings {F:.1f} kip to the roof at allowable level; were the sheet alone to pass it, "
         f"{v:.0f} lb/ft along each side wall. Coefficients from memory. The engineer says what rods and sheet take."
     )
-    return InPlane(F, v, text, found.figure, singled(recorder.steps))
+    sources = frame_sources(survey, wind, found) | {
+        "A": Source("upper half of the end wall, to mid-height of its gable (common practice, no source)"),
+        "A_E": Source("the part of it in the end strip"),
+        **dict.fromkeys(("c", "c_E"), Source("end walls, windward less leeward (from memory)")),
+        "F": Source("above, at allowable level"),
+        "L": Source("length of the roof"),
+        "B": Source("the lesser of length and width of the roof"),
+        "h": Source("mean roof height, survey"),
+    }
+    steps = tuple(s for s in (*wind.steps, *singled(recorder.steps)) if np.size(s.result) == 1)
+    return InPlane(F, v, text, found.figure, steps, sources)

@@ -54,7 +54,7 @@ def old_steel_rows(
     strength = (
         ()
         if purlins is None
-        else (*purlin_rows(c, acting, purlins), *sheet_rows(purlins, in_plane(c.roof, c.wind)))
+        else (*purlin_rows(c, acting, purlins), *sheet_rows(purlins, in_plane(c.survey, c.roof, c.wind)))
     )
     rows = (
         gravity_row(c, acting, purlins),

@@ -352,6 +352,7 @@ def sheet_rows(f: PurlinsFound, shear: InPlane | None) -> tuple[Check, ...]:
                 plane=r.plane,
                 basis=f"{r.tear_off} {r.floating} {r.strips}",
                 steps=() if shear is None else shear.steps,
+                sources={} if shear is None else shear.sources,
             )
         )
     return tuple(rows)

@@ -209,12 +209,13 @@ def _sources(f: PurlinsFound, k: int, way: Way) -> dict[str, Source]:
     read = f.sections.read[k]
     assumed = {a.name: a for a in f.sections.assumed}
     out = {
-        "t": Source("not read" if read is None else read.note, read is None or read.assumed),
+        "t": Source("not read" if read is None else read.note or read.rule, read is None or read.assumed),
         "F_y": Source(f.sections.strength.sentence, f.sections.strength.assumed),
         "M": Source(f"line worked with {way}"),
         "V": Source(f"line worked with {way}"),
         **SECTION,
     }
+    out["R"] = Source("rule of the sheet screwed to the flange, by depth of the section")
     if "R" in assumed:
         out["R"] = Source(assumed["R"].sentence, True)
     return out

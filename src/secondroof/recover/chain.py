@@ -333,6 +333,7 @@ def purlin_sources(d: Design) -> Mapping[str, Source]:
         "d_w": Source(f"head or washer, recover {name}"),
         "t_1": Source(f"new steel under the head, recover {name}"),
         "F_u1": Source(f"new steel, recover {name}"),
+        "F_u": Source("of the sheet the step is of: new steel or old purlin, as given"),
         "n": Source(f"screws in a group, recover {name}"),
         "s": Source(f"distance of screw groups, recover {name}"),
         "D": Source(f"weight of the new roof, recover {name}"),

@@ -45,7 +45,7 @@ def _laps(survey: Survey) -> Iterator[Contradiction]:
         if 2.0 * longest >= shortest:
             yield Contradiction(
                 ("purlins", "laps_each_side", i, "readings"),
-                f"A lap of {longest:g} in each side of a frame meets its neighbour in the shortest bay, {shortest:g} in.",
+                f"A lap of {longest:g} in each side meets its neighbour in the shortest bay, {shortest:g} in wide.",
                 "Measure from the middle of the frame to the end of the lap, one side.",
             )
 

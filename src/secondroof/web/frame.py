@@ -217,7 +217,7 @@ def _loads(findings: Findings) -> tuple[State | None, str]:
     if not findings.cases:
         return "unknown", "not worked out"
     needed = len(loads_needs(findings))
-    return ("unknown", f"{needed} missing") if needed else ("holds", "worked out")
+    return ("unknown", f"{needed} open") if needed else ("holds", "worked out")
 
 
 def _worst_new(findings: Findings | None) -> State | None:

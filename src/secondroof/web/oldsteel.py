@@ -430,7 +430,8 @@ def old_steel(f: Findings, stage: Stage, href: Href, drawn: Callable[[str, str],
     note = (
         "Each line worked as the table of laps says; a continuous line loads its second frame more than simple "
         "spans do. "
-        "Square to the roof; what runs down the slope is not in it. Loads as each case acts, not combined: largest snow and wind on that frame."
+        "Square to the roof; what runs down the slope is not in it. Loads as each case acts, not combined: largest "
+        "snow and wind on that frame."
         + (" Wind or snow at strength level stands so here." if "strength" in levels else "")
     )
     short = "Laps shorter than 1.5 depths each side are not counted: the line is then taken as simple spans."

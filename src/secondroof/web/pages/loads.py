@@ -11,15 +11,6 @@ from secondroof.checks.numbers import show
 from secondroof.web.ask import Ask, JobAsk, Page
 from secondroof.web.cards import find_load_card
 from secondroof.web.contexts import Link, LoadsPage, Table, Told
-from secondroof.web.loadrows import case_lines, line_of, line_scene, line_table
-from secondroof.web.loadtables import (
-    frame_tables,
-    loads_needs,
-    needs_table,
-    then_now_table,
-    water_tables,
-    wind_tables,
-)
 
 if TYPE_CHECKING:
     from secondroof.acting.model import Case
@@ -37,6 +28,9 @@ def address(base: str, kept: dict[str, str], **more: object) -> str:
 
 def show_loads(ask: Ask) -> Page:
     """Every load, or only the card where just that is asked for."""
+    from secondroof.web.loadrows import case_lines, line_of, line_table
+    from secondroof.web.loadtables import loads_needs, needs_table, wind_tables
+
     j = JobAsk(ask)
     f = j.findings
     if f is None:
@@ -109,6 +103,7 @@ def _map(f: Findings, case: Case) -> str:
 
 def _along(f: Findings, line: RoofLine, chosen: str) -> str:
     from secondroof.drawings.svg import to_svg
+    from secondroof.web.loadrows import line_scene
 
     return to_svg(line_scene(f, line, chosen))
 
@@ -127,6 +122,8 @@ def _lines(f: Findings, here: str, href: Any) -> tuple[tuple[str, tuple[tuple[Li
 
 
 def _then_now(f: Findings) -> Told:
+    from secondroof.web.loadtables import then_now_table
+
     found = f.then_now
     if found is None:
         return Told()
@@ -144,6 +141,8 @@ def _needed(need: Any) -> str:
 
 
 def _frames(f: Findings) -> Told:
+    from secondroof.web.loadtables import frame_tables
+
     found = f.frames
     if found is None:
         return Told()
@@ -158,6 +157,8 @@ def _frames(f: Findings) -> Told:
 
 
 def _ponding(f: Findings) -> Told:
+    from secondroof.web.loadtables import water_tables
+
     found = f.ponding
     if found is None:
         return Told()

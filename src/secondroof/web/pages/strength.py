@@ -13,7 +13,6 @@ from secondroof.web.cards import card, check_rows, find_load_card, tries_of
 from secondroof.web.contexts import CardPage, OldSteel, StrengthPage, Table, Wrong
 from secondroof.web.frame import by_state
 from secondroof.web.moved import ratio_text
-from secondroof.web.oldsteel import bay_card, map_svg, old_steel
 from secondroof.web.pages.loads import address
 from secondroof.web.pages.survey import Marks
 
@@ -91,6 +90,8 @@ def _href(j: JobAsk) -> partial[str]:
 
 
 def _steel(j: JobAsk, f: Findings, stage: Stage) -> OldSteel | None:
+    from secondroof.web.oldsteel import map_svg, old_steel
+
     href = _href(j)
 
     def drawn(name: str, kind: str) -> str:
@@ -182,6 +183,8 @@ def _card(
 
 def _bay(j: JobAsk, f: Findings, base: str) -> dict[str, Any] | None:
     """Card of one old line in one bay, made on demand."""
+    from secondroof.web.oldsteel import bay_card
+
     side, line, bay = (j.ask.query.get(k, "") for k in ("steel", "line", "bay"))
     if not (side and line and bay.isascii() and bay.isdigit()):
         return None
