@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Page
 
 EXAMPLE = "tamsel-feed-barn"
-#: The first page of a job works out every load and every old line; a busy machine needs its time.
+#: The first page of a job works out every load and every old line; a busy computer needs its time.
 PATIENCE_MS = 90_000
 
 
