@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 FloatArray = NDArray[np.float64]
 Stage = Literal["before", "after"]
+STAGES: tuple[Stage, Stage] = ("before", "after")
 
 #: Construction loads stand with dead load alone; factors are common practice, no source.
 CONSTRUCTION = {"ASD": (1.0, 1.0), "LRFD": (1.2, 1.6)}

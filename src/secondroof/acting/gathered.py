@@ -7,9 +7,13 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from secondroof.acting import construction, dead, hung, live, rain, snow
+from secondroof.acting.combined import STAGES, Stage
+from secondroof.acting.model import NOT_COUNTED
 from secondroof.acting.wind_lines import wind_cases
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator
+
     from secondroof.acting.model import Case, Part
     from secondroof.acting.wind import Wind
     from secondroof.checks.model import Need
@@ -31,11 +35,19 @@ class Acting:
         What is missing for the others, once each.
     notes : tuple of str
         What else to know: loads that act elsewhere, what was left out and why.
+    left_out : frozenset of (kind, stage)
+        Loads of the combinations that are missing or not fully counted: ``D``, ``Lr``, ``S``, ``R`` or ``W``, at
+        ``before`` or ``after``. What holds without them is not known to hold.
     """
 
     cases: tuple[Case, ...]
     needs: tuple[Need, ...]
     notes: tuple[str, ...]
+    left_out: frozenset[tuple[str, Stage]] = frozenset()
+
+    def incomplete(self, stage: Stage, kinds: Iterable[str]) -> bool:
+        """Whether a load of these kinds is not fully known at a stage."""
+        return any((kind, stage) in self.left_out for kind in kinds)
 
     def case(self, key: str) -> Case:
         """The case of a key; raises KeyError where there is none."""
@@ -92,11 +104,33 @@ def acting(
             enclosure_assumed=enclosure[1],
         ),
     )
+    cases = tuple(chain.from_iterable(p.cases for p in parts))
     needs: dict[str, Need] = {}
     for need in chain.from_iterable(p.needs for p in parts):
         needs.setdefault(need.what, need)
+    dead_parts, rain_part = parts[:2], parts[4]
     return Acting(
-        tuple(chain.from_iterable(p.cases for p in parts)),
+        cases,
         tuple(needs.values()),
         tuple(dict.fromkeys(chain.from_iterable(p.notes for p in parts))),
+        frozenset(_left_out(survey, cases, dead_parts, rain_part, wind)),
     )
+
+
+def _left_out(
+    survey: Survey, cases: tuple[Case, ...], dead_parts: tuple[Part, ...], rain_part: Part, wind: Wind | None
+) -> Iterator[tuple[str, Stage]]:
+    """Loads not known, stage by stage."""
+    rules = survey.ground_rules
+    for stage in STAGES:
+        if any(NOT_COUNTED in need.decides for part in dead_parts for need in part.needs):
+            yield "D", stage
+        if rules.roof_live is None:
+            yield "Lr", stage
+        snow_there = any(c.kind == "S" and c.when in (stage, "both") for c in cases)
+        if rules.ground_snow is None or (rules.ground_snow > 0 and not snow_there):
+            yield "S", stage
+        if rain_part.needs:
+            yield "R", stage
+        if wind is None:
+            yield "W", stage

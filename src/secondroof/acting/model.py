@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
 #: Name of a load in the combinations (``loads.combinations.LOADS``); C is a construction load, in none of them.
 Kind = Literal["D", "Lr", "S", "R", "W_down", "W_up", "C"]
+#: Words that end what a need decides where the load is left out until it is met.
+NOT_COUNTED = "not counted until then"
 When = Literal["before", "after", "both"]
 
 

@@ -14,6 +14,7 @@ from secondroof.findings.gravity import gravity
 from secondroof.findings.purlin_rows import purlin_rows, sheet_rows
 from secondroof.findings.words import said
 from secondroof.formula import formula, recording
+from secondroof.purlins.sections import LAP_DEPTHS
 from secondroof.survey.statistics import clean, place_in_words
 
 if TYPE_CHECKING:
@@ -28,6 +29,10 @@ CALL_LOSS = 0.10
 #: A loss smaller than this is scatter of the readings.
 SCATTER_LOSS = 0.02
 PRACTICE = "common practice, no source"
+NEED_BOLTS = Need(
+    "lap bolts at the frames: how many, loose or missing", "two lines at every frame, from below",
+    "whether the laps carry the moment on",
+)  # fmt: skip
 NEED_WEIGHTS = Need(
     "weights missing in the ledger", "the recover's parts", "the 5 percent rule and the purlins", "estimator"
 )
@@ -61,7 +66,7 @@ def old_steel_rows(
         *strength,
         ponding_row(pond),
         *loss_rows(c),
-        *lap_rows(c),
+        *lap_rows(c, purlins),
         *fault_rows(c),
     )
     return tuple(replace(row, id=f"S-{i:02d}") for i, row in enumerate(rows, start=1))
@@ -113,6 +118,13 @@ def gravity_row(c: Context, acting: Acting, purlins: PurlinsFound | None) -> Che
         text += " Their strength waits for the code edition in force."
         need = Need("building code edition in force, or the ASCE 7 edition", "the building official",
                     "what the old purlins carry", "estimator")  # fmt: skip
+        return replace(
+            row, sentence=said("unknown", text), demand=added, unit="psf", both_ways=ways, needs=(need,)
+        )
+    if not purlins.sections.lines or any(not p.lines for p in c.roof.planes):
+        need = Need("purlin lines of every plane, taped from the eave", "each plane, at two frames",
+                    "what the old purlins carry, and where the new lines go")  # fmt: skip
+        text += " Not every plane has its purlin lines: nothing is said of those that were not taped."
         return replace(
             row, sentence=said("unknown", text), demand=added, unit="psf", both_ways=ways, needs=(need,)
         )
@@ -190,32 +202,32 @@ def loss_rows(c: Context) -> tuple[Check, ...]:
     return tuple(rows)
 
 
-def lap_rows(c: Context) -> tuple[Check, ...]:
-    """Laps shorter than one and a half depths: such a line is not taken as continuous."""
+def lap_rows(c: Context, purlins: PurlinsFound | None) -> tuple[Check, ...]:
+    """Laps: long enough each side to carry the moment on, and bolted; what the lines were worked as."""
     depth = c.survey.purlins.depth
-    read = [r.value for g in c.survey.purlins.laps_each_side for r in g.readings]
-    if not read or depth is None:
+    if purlins is None or depth is None or not np.isfinite(purlins.lap_in).any():
         return ()
-    need, low = 1.5 * depth, min(read)
-    state: State = "holds" if low >= need else "engineer"
-    text = f"Shortest lap {low:g} in each side of the frame, " + (
-        f"at least 1.5 depths ({need:g} in)."
-        if state == "holds"
-        else f"under 1.5 depths ({need:g} in): the line is taken as simple spans."
+    need, low = LAP_DEPTHS * depth, float(np.nanmin(purlins.lap_in))
+    own = np.array([line.member != "eave strut" for line in purlins.sections.lines])
+    whole = bool(np.all(purlins.way[own] == "continuous"))
+    bolts = c.survey.purlins.lap_bolts
+    loose = bolts is not None and any(w in bolts.lower() for w in ("loose", "missing", "none", "no bolts"))
+    state: State = "engineer" if not whole or loose else "unknown" if bolts is None else "holds"
+    text = f"Shortest lap {low:g} in each side of the frame; full continuity asks 1.5 depths, {need:g} in. "
+    text += (
+        "The lines were worked as continuous"
+        if whole
+        else "Lines with a shorter or unread lap were worked as simple spans"
     )
+    text += ". " + ("The lap bolts were not read." if bolts is None else f"Lap bolts: {bolts}.")
+    needs = () if bolts is not None else (NEED_BOLTS,)
     row = _row(
         "laps", "Laps of the old purlins", "at the frames", state, text, "AISI S100-16 I6.2.1 (from memory)"
     )
     return (
-        replace(
-            row,
-            demand=need,
-            capacity=low,
-            unit="in",
-            ratio=need / low,
-            asked_why="an old fact the engineer needs",
-        ),
-    )
+        replace(row, demand=need, capacity=low, unit="in", ratio=need / low if low else None, needs=needs,
+                asked_why="an old fact the engineer needs"),
+    )  # fmt: skip
 
 
 def fault_rows(c: Context) -> tuple[Check, ...]:

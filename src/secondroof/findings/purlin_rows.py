@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,7 +10,8 @@ from secondroof.checks.model import Check, Need, OtherWay, Source, State
 from secondroof.checks.steps import singled
 from secondroof.findings.words import said
 from secondroof.purlins.again import Again, again
-from secondroof.purlins.card import purlin_card
+from secondroof.purlins.card import purlin_card, top_length_in
+from secondroof.purlins.found import LIFTING, PRESSING
 from secondroof.purlins.ratios import POINTS
 from secondroof.purlins.service import bent_most, softest
 
@@ -32,6 +32,7 @@ CLAUSE = {
     "up": "AISI S100-16 I6.2.1 where its conditions are met, F2 to F4 else; ASCE 7 combinations",
     "bearing": "AISI S100-16 G5, H3 (from memory)",
 }
+KIND_WORDS = {"D": "dead load", "Lr": "roof live load", "S": "snow", "R": "rain", "W": "wind"}
 WORDS = {"down": "pressed", "up": "lifted", "bearing": "seat"}
 BENT = {
     "l": Source("bay length"),
@@ -71,12 +72,11 @@ def _row(
 ) -> Iterator[Check]:  # fmt: skip
     sides = f.down if name == "down" else f.up
     after, before = sides["after"], sides["before"]
-    if name == "up" and c.wind is None:
-        return
     line = f.sections.lines[i]
     state: State = after.state[i, j]
     ratio, was = float(after.ratio[i, j]), float(before.ratio[i, j])
-    worse = bool(ratio > was * (1 + SAME))
+    unlike = _unlike(f, name)
+    worse = bool(ratio > was * (1 + SAME)) or unlike or np.isnan(ratio) or np.isnan(was)
     point = str(after.point[i, j])
     x0, x1 = c.roof.frames_ft[j], c.roof.frames_ft[j + 1]
     where = f"line {line.name}, bay {j + 1}, {float(after.x_ft[i, j]):.1f} ft from frame 1" if ratio == ratio else (
@@ -101,22 +101,33 @@ def _row(
         ratio=_number(ratio),
         ratio_before=_number(was),
         asked="ask the official" if worse else "not required",
-        asked_why=(
-            "it carries more with the recover: see the exception for a light second covering and the 5 percent rule"
-            if worse
-            else "an old strength the recover does not call on more; told, not hidden"
-        ),
+        asked_why=_asked_why(ratio, was, unlike, worse),
         basis=_basis(f, i, j, after),
         steps=steps,
         sources=sources,
         both_ways=_ways(f, i, j, name, state),
         moves=moves,
-        needs=_needs(f, i, j, name, state),
+        needs=_needs(c, acting, f, name, state),
         plane=line.plane,
         line=line.index,
         x0_ft=x0,
         x1_ft=x1,
     )
+
+
+def _unlike(f: PurlinsFound, name: str) -> bool:
+    """Whether other loads are missing today than with the recover, so that the two cannot be compared."""
+    kinds = LIFTING if name == "up" else PRESSING
+    there = {stage: {k for k, s in f.left_out if s == stage and k in kinds} for stage in ("before", "after")}
+    return there["before"] != there["after"]
+
+
+def _asked_why(ratio: float, was: float, unlike: bool, worse: bool) -> str:
+    if np.isnan(ratio) or np.isnan(was) or unlike:
+        return "what it carries today or with the recover is not known: nobody can say that it is not called on more"
+    if worse:
+        return "it carries more with the recover: see the exception for a light second covering and the 5 percent rule"
+    return "an old strength the recover does not call on more; told, not hidden"
 
 
 def _moves(
@@ -153,33 +164,58 @@ def _sentence(f: PurlinsFound, at: np.ndarray, name: str, i: int, j: int, ratio:
     why = f" {_upper('; '.join(reasons))}." if reasons else ""
     if np.isnan(ratio):
         return f"Line {line.name}, bay {j + 1}: not worked out.{why}"
-    short = after.state[at] == "short"
-    spread = (
-        f" {int(short.any(axis=1).sum())} of {at.size} such lines of this plane are short somewhere, "
-        f"{int(short.sum())} of {short.size} bays."
-        if short.any()
-        else f" No line of this plane that could be worked out is short ({at.size} line{'s' if at.size > 1 else ''})."
-    )
     moved = "the same today" if abs(ratio - was) < 5e-3 else f"{was:.2f} today"
-    upper_bound = ""
-    row = int(f.uplift.which[i, j])
-    if name == "up" and np.isnan(f.uplift.fastened_if_met.asd[row]):
-        braced = not np.isnan(f.uplift.between_sag.asd[row])
-        upper_bound = " Worked " + (
-            "between the sag braces found" if braced else "with no brace between the frames"
+    upper_bound, why = _how_held(f, name, i, j, after.state[i, j], why)
+    missing = [
+        k for k, s in sorted(f.left_out) if s == "after" and k in (LIFTING if name == "up" else PRESSING)
+    ]
+    if missing:
+        upper_bound += (
+            f" Not all of it is counted: {', '.join(KIND_WORDS[k] for k in missing)} is not fully known."
         )
-        upper_bound += ", since the rule of the fastened sheet may not be used."
-    if (
-        name == "up"
-        and after.state[i, j] == "short"
-        and f.uplift.state[int(f.uplift.which[i, j])] == "unknown"
-    ):
-        upper_bound = " Taken with every open condition of the rule as met: it is short even so."
-        why = ""
+    if (line.plane, line.index) in f.shared_ridge:
+        upper_bound += " One ridge purlin of both planes: it carries both."
+    spread = _spread_words(after, at)
     return (
         f"Line {line.name}, bay {j + 1}: {ratio:.2f} of its strength with the recover, {moved}, under "
         f"{after.combination(i, j)}.{spread}{upper_bound}{why}"
     )
+
+
+def _spread_words(after: Side, at: np.ndarray) -> str:
+    """How many lines and bays of the group are short, or over 1 by numbers that are the engineer's."""
+    state, ratio = after.state[at], after.ratio[at]
+    short = state == "short"
+    lines = f"{at.size} line{'s' if at.size > 1 else ''}"
+    if short.any():
+        return (
+            f" {int(short.any(axis=1).sum())} of {lines} of this plane are short somewhere, "
+            f"{int(short.sum())} of {short.size} bays."
+        )
+    over = (ratio > 1.0) & (state == "engineer")
+    if over.any():
+        return (
+            f" By these numbers {int(over.sum())} of {over.size} bays are over 1; the engineer judges them."
+        )
+    return f" None of {lines} of this plane is shown to be short."
+
+
+def _how_held(f: PurlinsFound, name: str, i: int, j: int, state: State, why: str) -> tuple[str, str]:
+    """What was taken to hold the compressed flange, where it is not simply the sheet; and the reasons still to say."""
+    row = int(f.uplift.which[i, j])
+    if name == "down":
+        if top_length_in(f, i, j, "after") == 0.0:
+            return "", why
+        text = " Worked between the sag braces; the floating sheet is not counted."
+        return (text + " It is short even with the flange held all along." if state == "short" else text), why
+    if np.isnan(f.uplift.fastened_if_met.asd[row]):
+        braced = not np.isnan(f.uplift.between_sag.asd[row])
+        text = " Worked " + ("between the sag braces found" if braced else "with no brace between the frames")
+        text += ", since the rule of the fastened sheet may not be used; flange braces found are not counted."
+        return (text + " It is short even with the flange held all along." if state == "short" else text), why
+    if state == "short" and f.uplift.state[row] == "unknown":
+        return " Taken with every open condition of the rule as met: it is short even so.", ""
+    return "", why
 
 
 def _upper(text: str) -> str:
@@ -248,11 +284,16 @@ def _ways(f: PurlinsFound, i: int, j: int, name: str, state: State) -> tuple[Oth
     return tuple(ways)
 
 
-def _needs(f: PurlinsFound, i: int, j: int, name: str, state: State) -> tuple[Need, ...]:
-    if state not in ("unknown", "short", "engineer"):
+def _needs(c: Context, acting: Acting, f: PurlinsFound, name: str, state: State) -> tuple[Need, ...]:
+    """What would settle a row that is not known."""
+    if state != "unknown":
         return ()
-    needs = f.sections.needs if name == "down" else (*f.sections.needs, *f.uplift.needs)
-    return tuple(dict.fromkeys(needs)) if state == "unknown" else ()
+    needs = [*f.sections.needs, *(f.uplift.needs if name == "up" else ())]
+    if name == "up" and c.wind_need is not None:
+        needs.append(c.wind_need)
+    if name == "down" and acting.incomplete("after", PRESSING):
+        needs += acting.needs
+    return tuple(dict.fromkeys(needs))
 
 
 def _seats(f: PurlinsFound) -> Iterator[Check]:
@@ -276,8 +317,9 @@ def _seats(f: PurlinsFound) -> Iterator[Check]:
         whose="made worse" if ratio > float(was.ratio[i, j]) * (1 + SAME) else "was so", state=state,
         clause=CLAUSE["bearing"], sentence=said(state, text), demand=float(side.demand[i, j]),
         capacity=float(side.capacity[i, j]), unit="kip", ratio=ratio, ratio_before=float(was.ratio[i, j]),
-        asked="not required", asked_why="a detail to look at from below before it is called anything",
-        basis=f.capacity.bearing, needs=f.capacity.needs, plane=line.plane, line=line.index,
+        asked="ask the official" if ratio > float(was.ratio[i, j]) * (1 + SAME) else "not required",
+        asked_why="a detail to look at from below before it is called anything", basis=f.capacity.bearing,
+        needs=f.capacity.needs, plane=line.plane, line=line.index,
     )  # fmt: skip
 
 
@@ -316,8 +358,8 @@ def service_rows(roof: Roof, acting: Acting, f: PurlinsFound) -> Iterator[Check]
         )
         yield Check(
             id="S", key="underfoot", what="How the old purlins feel underfoot", where=f"line {line.name}",
-            whose="was so", state="holds", clause="common practice, no source",
-            sentence=said("holds", text), demand=d, unit="in", asked="not required",
+            whose="was so", state="engineer" if soft else "holds", clause="common practice, no source",
+            sentence=said("engineer" if soft else "holds", text), demand=d, unit="in", asked="not required",
             asked_why="no code limit: crews and owners ask", steps=feel.steps, plane=line.plane, line=line.index,
         )  # fmt: skip
 
@@ -356,8 +398,3 @@ def sheet_rows(f: PurlinsFound, shear: InPlane | None) -> tuple[Check, ...]:
             )
         )
     return tuple(rows)
-
-
-def numbered(rows: tuple[Check, ...]) -> tuple[Check, ...]:
-    """Card numbers in order."""
-    return tuple(replace(row, id=f"S-{i:02d}") for i, row in enumerate(rows, start=1))

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
     from secondroof.acting.gathered import Acting
     from secondroof.purlins.found import PurlinsFound, Side
+    from secondroof.purlins.uplift import UpliftStrengths
     from secondroof.roof.model import Roof
 
 _READ, _GROSS = (
@@ -103,20 +104,20 @@ def purlin_card(
         ("laps counted", "laps not counted") if f.way[i] == "continuous" else ("simple spans",)
     )
     w0, w1, P = (np.tensordot(table.factors[r], part[:, at], axes=1) for part in loads.square_to_roof())
-    made = [_worked(roof, f, i, j, side, way, loads.x_ft, (w0, w1, P), lap, case_words(table, r, acting.cases))
+    made = [_worked(roof, f, i, j, side, stage, way, loads.x_ft, (w0, w1, P), lap, case_words(table, r, acting.cases))
             for way in ways]  # fmt: skip
-    best = min(made, key=lambda c: abs(c.moment - float(side.demand[i, j])))
-    wanted = float(side.demand[i, j])
-    if abs(best.moment - wanted) > AGREE * max(1.0, abs(wanted)):
+    best = min(made, key=lambda c: abs(c.ratio - float(side.ratio[i, j])))
+    wanted = float(side.ratio[i, j])
+    if abs(best.ratio - wanted) > AGREE * max(1.0, abs(wanted)):
         raise SecondroofError(
-            f"line {line.name}, bay {j + 1}: worked alone it gives {best.moment:.6g} kip-in, among all lines "
+            f"line {line.name}, bay {j + 1}: worked alone its ratio is {best.ratio:.6g}, among all lines "
             f"{wanted:.6g}. Report this with the survey."
         )
     return best
 
 
 def _worked(
-    roof: Roof, f: PurlinsFound, i: int, j: int, side: Side, way: Way, x: np.ndarray,
+    roof: Roof, f: PurlinsFound, i: int, j: int, side: Side, stage: Stage, way: Way, x: np.ndarray,
     loads: tuple[np.ndarray, np.ndarray, np.ndarray], lap: np.ndarray, words: str,
 ) -> Card:  # fmt: skip
     frames = np.asarray(roof.frames_ft)
@@ -136,25 +137,26 @@ def _worked(
         )  # fmt: skip
         M_all = solve_line(x, held, EI, w0, w1, P, release=cut).M_kip_in
         M = abs(float(M_all[node]))
-        M_a = _strength(f, i, j, point, node, M_all, x, frames, lap)
+        M_a = _strength(f, i, j, point, stage, node, M_all, x, frames, lap)
         if point in ("span", "lifted span"):
             ratio = float(moment_ratio(M, M_a))
         else:
             V_a = _shear(f, i, j, point, x[node], frames)
             ratio = float(bending_shear(M, M_a, float(side.shear[i, j]), V_a))
-    return Card(tuple(recorder.steps), _sources(f, k, way), way, M, ratio)
+    return Card(tuple(recorder.steps), _sources(f, k, way, point), way, M, ratio)
 
 
 def _strength(
-    f: PurlinsFound, i: int, j: int, point: str, node: int, M_all: np.ndarray, x: np.ndarray, frames: np.ndarray,
-    lap: np.ndarray,
+    f: PurlinsFound, i: int, j: int, point: str, stage: Stage, node: int, M_all: np.ndarray, x: np.ndarray,
+    frames: np.ndarray, lap: np.ndarray,
 ) -> float:  # fmt: skip
     """Allowable moment at the governing point, worked alone. [kip-in]"""
     found, k, row = f.sections, int(f.sections.which[i, j]), int(f.uplift.which[i, j])
+    lift = f.uplift if stage == "after" else f.uplift_before
     if point == "lifted span":
-        return _bare(f, k, row)
+        return _bare(f, lift, k, row)
     if point == "span":
-        return float(bending_at(found, k, "top", 0.0).M.asd)
+        return float(bending_at(found, k, "top", top_length_in(f, i, j, stage)).M.asd)
     if point == "lap end":
         counted = lap if f.way[i] == "continuous" else np.full_like(lap, np.nan)
         between = places_of(x, frames, counted).between[0]
@@ -172,13 +174,23 @@ def _strength(
     return sum(each) if f.way[i] == "continuous" else min(each)
 
 
-def _bare(f: PurlinsFound, k: int, row: int) -> float:
+def top_length_in(f: PurlinsFound, i: int, j: int, stage: Stage) -> float:
+    """Unbraced length of the top flange in a span: 0 under a sheet that holds it, else between sag braces. [in]"""
+    held = next(r for r in f.restraint if r.plane == f.sections.lines[i].plane)
+    if (held.braces if stage == "before" else held.braces_after) != "no":
+        return 0.0
+    row = int(f.uplift.which[i, j])
+    L = float(f.uplift.sag_length_in[row])
+    return 12.0 * float(f.uplift.span_ft[row]) if np.isnan(L) else L
+
+
+def _bare(f: PurlinsFound, lift: UpliftStrengths, k: int, row: int) -> float:
     found = f.sections
-    R = f.uplift.R[row] if np.isfinite(f.uplift.R[row]) else f.uplift.R_if_met[row]
+    R = lift.R[row] if np.isfinite(lift.R[row]) else lift.R_if_met[row]
     if not np.isfinite(R):
-        L = f.uplift.sag_length_in[row]
+        L = lift.sag_length_in[row]
         return float(
-            bending_at(found, k, "bottom", float(12.0 * f.uplift.span_ft[row] if np.isnan(L) else L)).M.asd
+            bending_at(found, k, "bottom", float(12.0 * lift.span_ft[row] if np.isnan(L) else L)).M.asd
         )
     F_y, gross = float(found.Fy_ksi[k]), take_properties(found.properties, k)
     S_e = effective_section(take(found.section, k), F_y, compression="bottom", properties=gross).Se
@@ -205,7 +217,7 @@ def _shear(f: PurlinsFound, i: int, j: int, point: str, x_ft: float, frames: np.
     return sum(each) if f.way[i] == "continuous" and point != "lap end" else min(each)
 
 
-def _sources(f: PurlinsFound, k: int, way: Way) -> dict[str, Source]:
+def _sources(f: PurlinsFound, k: int, way: Way, point: str) -> dict[str, Source]:
     read = f.sections.read[k]
     assumed = {a.name: a for a in f.sections.assumed}
     out = {
@@ -215,7 +227,8 @@ def _sources(f: PurlinsFound, k: int, way: Way) -> dict[str, Source]:
         "V": Source(f"line worked with {way}"),
         **SECTION,
     }
-    out["R"] = Source("rule of the sheet screwed to the flange, by depth of the section")
-    if "R" in assumed:
+    if point == "lifted span":
+        out["R"] = Source("factor of the fastened sheet, AISI S100-16 I6.2.1 (from memory), blanket counted")
+    elif "R" in assumed:
         out["R"] = Source(assumed["R"].sentence, True)
     return out

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 FloatArray = NDArray[np.float64]
 Way = Literal["laps counted", "laps not counted", "simple spans"]
-#: Stands in for a section that is not known, so that others on its line can be solved; its strength is NaN. [in4]
+#: Stands in where no section of a line is known; no strength of that line is then known either. [in4]
 STAND_IN_IN4 = 1.0
 
 
@@ -84,7 +84,7 @@ def stiffness(
     frames_ft : sequence of float
         Frame lines. [ft]
     Ix_in4 : ndarray, shape (n_line, n_bay)
-        Second moment of each line and bay. [in4]
+        Second moment of each line and bay; where NaN the mean of the line's other bays stands in. [in4]
     lap_in : ndarray, shape (n_line, n_frame)
         Lap each side; NaN where there is none. [in]
     way : Way
@@ -94,7 +94,9 @@ def stiffness(
     -------
     ndarray, shape (n_line, n_node - 1)
     """
-    known = np.where(np.isfinite(Ix_in4), Ix_in4, STAND_IN_IN4)
+    finite = np.isfinite(Ix_in4)
+    mean = np.where(finite, Ix_in4, 0.0).sum(axis=1) / np.maximum(finite.sum(axis=1), 1)
+    known = np.where(finite, Ix_in4, np.where(mean > 0, mean, STAND_IN_IN4)[:, None])
     counted = way == "laps counted"
     rows = [
         line_I(x_ft, frames_ft, I, lap / 12.0, lap / 12.0, laps_counted=counted)
@@ -115,8 +117,8 @@ def effects(
     frames_ft : sequence of float
         Frame lines. [ft]
     Ix_in4 : ndarray, shape (n_line, n_bay)
-        Second moment of each line of the plane in each bay; NaN where not known (worked with a stand-in: a single span
-        does not care, a continuous line with it has no strength known anyway). [in4]
+        Second moment of each line of the plane in each bay; where NaN the mean of the line's other bays stands in, and
+        what holds on such a line is not known to hold. [in4]
     lap_in : ndarray, shape (n_line, n_frame)
         Lap each side of each frame. [in]
     way : Way

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from secondroof.acting.combined import Rows, Stage, rows
+from secondroof.acting.combined import STAGES, Rows, Stage, rows
 from secondroof.acting.lineloads import LineLoads, line_loads
 from secondroof.purlins.effects import Way, all_lap_ends, effects
 from secondroof.purlins.limits import Held, hog_table, limits_of
 from secondroof.purlins.places import shortest_laps
-from secondroof.purlins.ratios import POINTS, Found, places_of, ratios
+from secondroof.purlins.ratios import POINTS, Found, places_of, rank, ratios
 from secondroof.purlins.restraint import Restraint, restraint
 from secondroof.purlins.sections import LAP_DEPTHS, LineSections, line_sections
 from secondroof.purlins.strength import Capacity, capacity
@@ -29,9 +29,12 @@ if TYPE_CHECKING:
     from secondroof.survey.proposals import Recover
 
 FloatArray = NDArray[np.float64]
-STAGES: tuple[Stage, Stage] = ("before", "after")
 DOWN, UP = ("span", "lap end", "seat"), ("lifted span", "lifted seat")
 TURNED = ("turned",)
+#: Loads that press a purlin down, and that lift it.
+PRESSING, LIFTING = ("D", "Lr", "S", "R", "W"), ("W",)
+#: Ridge lines of two planes nearer than this in plan are one purlin. [ft]
+ONE_RIDGE_FT = 0.25
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -95,10 +98,16 @@ class PurlinsFound:
         Pressed down with the recover, worked the other way (``other_way`` says which).
     other_way : (n_line,) str array
         The other way.
-    deflection_in : array
-        Largest deflection under roof live load or snow alone, with the recover. [in]
+    deflection_by : mapping of (kind, stage) to array
+        Largest deflection under roof live load (``Lr``) or snow (``S``) alone, at the level of the load. [in]
     frame_R_kip : mapping of case key to (n_frame,) array
-        Vertical reactions of all lines on each frame line. [kip]
+        Reactions of all lines on each frame line, square to the roof. [kip]
+    uplift_before : UpliftStrengths
+        Strength in uplift today; ``uplift`` is with the recover.
+    shared_ridge : frozenset of (plane, line)
+        Lines that are one ridge purlin of both planes; each carries the whole of it.
+    left_out : frozenset of (kind, stage)
+        Loads not fully known.
     loads : mapping of plane to LineLoads
         Line loads of every case.
     residual : float
@@ -121,8 +130,11 @@ class PurlinsFound:
     up_lrfd: FloatArray
     down_other: FloatArray
     other_way: np.ndarray
-    deflection_in: FloatArray
+    deflection_by: Mapping[tuple[str, Stage], FloatArray]
     frame_R_kip: Mapping[str, FloatArray]
+    uplift_before: UpliftStrengths
+    shared_ridge: frozenset[tuple[str, int]]
+    left_out: frozenset[tuple[str, Stage]]
     loads: Mapping[str, LineLoads]
     residual: float
     needs: tuple[Need, ...]
@@ -164,18 +176,21 @@ def purlins_found(
     """
     found = line_sections(survey, roof)
     cap = capacity(found, bearing_in=survey.purlins.seat_length, seat=survey.purlins.seat)
-    lift = uplift_strengths(survey, recover, roof, found, cap)
     lap = shortest_laps(survey, roof)
     held = restraint(survey, recover)
     way = ways_of(found, lap)
+    counted = np.where((way == "simple spans")[:, None] & np.isfinite(lap), 0.0, lap)
+    lifts: dict[Stage, UpliftStrengths] = {
+        "before": uplift_strengths(survey, None, roof, found, cap, lap_in=counted),
+        "after": uplift_strengths(survey, recover, roof, found, cap, lap_in=counted),
+    }
     longest = 12.0 * float(np.max(np.diff(roof.frames_ft)))
     hogs: dict[Method, FloatArray] = {
         "ASD": hog_table(found, longest, "asd"),
         "LRFD": hog_table(found, longest, "lrfd"),
     }
     if loads is None:
-        ends = all_lap_ends(roof.frames_ft, lap).tolist()
-        loads = {plane.name: line_loads(roof, plane, acting.cases, ends) for plane in roof.planes}
+        loads = loads_of(roof, acting, all_lap_ends(roof.frames_ft, lap).tolist())
     parts = []
     for plane in roof.planes:
         for continuous in (True, False):
@@ -185,10 +200,45 @@ def purlins_found(
                 and (only is None or line.name in only)
             ], dtype=int)  # fmt: skip
             if at.size:
-                job = _Lines(roof, plane, at, continuous, loads[plane.name], edition, found, cap, lift, lap, held, hogs,
-                             brief)  # fmt: skip
+                job = _Lines(roof, plane, at, continuous, loads[plane.name], edition, found, cap, lifts, lap, held,
+                             hogs, brief, acting)  # fmt: skip
                 parts.append((at, _worked(job)))
-    return _joined(edition, found, cap, lift, held, way, lap, parts, acting, loads)
+    pair = ridge_pair(roof)
+    shared = frozenset() if pair is None else frozenset((name, roof_line(roof, name, k)) for name, k in pair)
+    return _joined(edition, found, cap, lifts, held, way, lap, parts, acting, loads, shared)
+
+
+def loads_of(roof: Roof, acting: Acting, extra_ft: list[float]) -> dict[str, LineLoads]:
+    """Line loads by plane; a ridge purlin that two planes share carries both their loads and is weighed once."""
+    made = {plane.name: line_loads(roof, plane, acting.cases, extra_ft) for plane in roof.planes}
+    shared = ridge_pair(roof)
+    if shared is None:
+        return made
+    every = sorted({*extra_ft, *(x for part in made.values() for x in part.x_ft.tolist())})
+    made = {plane.name: line_loads(roof, plane, acting.cases, every) for plane in roof.planes}
+    (a, i), (b, j) = shared
+    weighed_twice = np.array([c.key == "dead.purlins" for c in acting.cases])[:, None]
+    for name in ("w0", "w1", "P"):
+        one, two = getattr(made[a], name), getattr(made[b], name)
+        both = one[:, i] + two[:, j]
+        both = np.where(weighed_twice, both / 2, both)
+        one[:, i], two[:, j] = both, both
+    return made
+
+
+def roof_line(roof: Roof, plane: str, row: int) -> int:
+    """Count from the eave of the line in a row of a plane's loads."""
+    return next(p for p in roof.planes if p.name == plane).lines[row].index
+
+
+def ridge_pair(roof: Roof) -> tuple[tuple[str, int], tuple[str, int]] | None:
+    """Plane and row of the two ridge lines that are one purlin in plan; None where each plane has its own."""
+    if len(roof.planes) != 2 or not all(p.lines for p in roof.planes):
+        return None
+    first, second = roof.planes
+    if abs(first.lines[-1].y_ft - second.lines[-1].y_ft) > ONE_RIDGE_FT:
+        return None
+    return (first.name, len(first.lines) - 1), (second.name, len(second.lines) - 1)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -203,11 +253,12 @@ class _Lines:
     edition: str
     found: LineSections
     cap: Capacity
-    lift: UpliftStrengths
+    lifts: Mapping[Stage, UpliftStrengths]
     lap: FloatArray
     held: tuple[Restraint, ...]
     hogs: Mapping[Method, FloatArray]
     brief: bool
+    acting: Acting
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -215,7 +266,7 @@ class _Worked:
     sides: Mapping[tuple[str, Stage], Side]
     lrfd: Mapping[str, FloatArray]
     other: FloatArray
-    deflection_in: FloatArray
+    deflection_by: Mapping[tuple[str, Stage], FloatArray]
     R_kip: FloatArray
     residual: float
 
@@ -226,7 +277,7 @@ def _worked(job: _Lines) -> _Worked:
     loads = _take(job.loads, row)
     keys = [
         (loads.w0[:, k].round(6).tobytes(), loads.w1[:, k].round(6).tobytes(), loads.P[:, k].round(6).tobytes(),
-         job.found.which[i].tobytes(), job.lap[i].tobytes(), job.lift.which[i].tobytes())
+         job.found.which[i].tobytes(), job.lap[i].tobytes(), job.lifts["after"].which[i].tobytes())
         for k, i in enumerate(job.at)
     ]  # fmt: skip
     first = {key: k for k, key in reversed(list(enumerate(keys)))}
@@ -248,7 +299,7 @@ def _laid_out(w: _Worked, back: NDArray[np.intp]) -> _Worked:
 
     return _Worked(
         {k: side(s) for k, s in w.sides.items()}, {k: v[back] for k, v in w.lrfd.items()}, w.other[back],
-        w.deflection_in[back], w.R_kip[:, back], w.residual,
+        {k: v[back] for k, v in w.deflection_by.items()}, w.R_kip[:, back], w.residual,
     )  # fmt: skip
 
 
@@ -268,8 +319,9 @@ def _solve(job: _Lines) -> _Worked:
         places = places_of(loads.x_ft, frames, laps)
         table = rows(job.edition, method, loads.cases, stage)
         answer = held.braces if stage == "before" else held.braces_after
-        top = Held(answer, job.lift.sag_length_in)
-        limits = limits_of(job.found, job.cap, job.lift, job.at, laps, method, way, top, job.hogs[method])
+        lift = job.lifts[stage]
+        top = Held(answer, lift.sag_length_in)
+        limits = limits_of(job.found, job.cap, lift, job.at, laps, method, way, top, job.hogs[method])
         return ratios(solved[way], table.factors, _lifts(table, loads), limits, places), table
 
     def worst(stage: Stage, method: Method) -> tuple[Mapping[str, Found], Rows]:
@@ -283,8 +335,11 @@ def _solve(job: _Lines) -> _Worked:
         answer = held.braces if stage == "before" else held.braces_after
         for name, keys in (("down", DOWN), ("up", UP), ("bearing", ("bearing",))):
             side = _side(used, keys, loads.x_ft, table.names)
+            if name == "up" and job.acting.incomplete(stage, LIFTING):
+                side = replace(side, ratio=np.full(side.ratio.shape, np.nan))
             turned = _top(used, TURNED) if name == "down" else np.zeros(side.ratio.shape)
-            sides[name, stage] = replace(side, state=_states(job, name, side, answer, turned))
+            best = _at_best(job, name, used)
+            sides[name, stage] = replace(side, state=_states(job, name, stage, side, answer, turned, best))
     shape = (job.at.size, frames.size - 1)
     lrfd = {"down": np.full(shape, np.nan), "up": np.full(shape, np.nan)}
     beside = np.full(shape, np.nan)
@@ -292,10 +347,15 @@ def _solve(job: _Lines) -> _Worked:
         used, _ = worst("after", "LRFD")
         lrfd = {"down": _top(used, DOWN), "up": _top(used, UP)}
         beside = _top(work(other, "after", "ASD", cut)[0], DOWN)
-    served = [k for k, c in enumerate(loads.cases) if c.kind in ("Lr", "S") and c.when in ("after", "both")]
-    d = np.max([np.abs(solved[way].d[served]).max(axis=0, initial=0.0) for way in ways], axis=0)
     bay = np.clip(np.searchsorted(frames, loads.x_ft, side="right") - 1, 0, frames.size - 2)
-    deflection = np.stack([d[:, bay == b].max(axis=1) for b in range(frames.size - 1)], axis=-1)
+    deflection = {}
+    for kind in ("Lr", "S"):
+        for stage in STAGES:
+            served = [k for k, c in enumerate(loads.cases) if c.kind == kind and c.when in (stage, "both")]
+            d = np.max([np.abs(solved[way].d[served]).max(axis=0, initial=0.0) for way in ways], axis=0)
+            deflection[kind, stage] = np.stack(
+                [d[:, bay == b].max(axis=1) for b in range(frames.size - 1)], axis=-1
+            )
     at_frame = np.argmin(np.abs(frames[:, None] - loads.x_ft), axis=-1)
     R = solved[ways[0]].R[:, :, at_frame] * 1e-3
     return _Worked(sides, lrfd, beside, deflection, R, max(e.residual for e in solved.values()))
@@ -310,23 +370,30 @@ def _lifts(table: Rows, loads: LineLoads) -> NDArray[np.bool_]:
     )
 
 
-def _nan_high(a: FloatArray) -> FloatArray:
-    return np.where(np.isnan(a), np.inf, a)
-
-
 def _worse(a: Found, b: Found) -> Found:
-    take = _nan_high(b.ratio) > _nan_high(a.ratio)
+    take = rank(b.ratio) > rank(a.ratio)
     return Found(*(np.where(take, getattr(b, f), getattr(a, f)) for f in Found.__dataclass_fields__))
 
 
 def _top(found: Mapping[str, Found], keys: tuple[str, ...]) -> FloatArray:
-    return np.asarray(np.stack([found[k].ratio for k in keys]).max(axis=0))
+    every = np.stack([found[k].ratio for k in keys])
+    return np.asarray(np.take_along_axis(every, np.argmax(rank(every), axis=0)[None], axis=0)[0])
+
+
+def _at_best(job: _Lines, name: str, used: Mapping[str, Found]) -> FloatArray:
+    """Ratio were the compressed flange of the span held all along and against turning: no bracing does better."""
+    which = job.found.which[job.at]
+    span, bending = ("lifted span", job.cap.bottom_held) if name == "up" else ("span", job.cap.top_held)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        held = np.nan_to_num(used[span].demand) / bending.no_distortional.asd[which]
+    others = _top(used, ("lifted seat",) if name == "up" else ("lap end", "seat"))
+    return np.asarray(np.fmax(held, others))
 
 
 def _side(
     found: Mapping[str, Found], keys: tuple[str, ...], x_ft: FloatArray, names: tuple[str, ...]
 ) -> Side:
-    pick = np.argmax(np.stack([_nan_high(found[k].ratio) for k in keys]), axis=0)[None]
+    pick = np.argmax(np.stack([rank(found[k].ratio) for k in keys]), axis=0)[None]
 
     def of(field: str) -> np.ndarray:
         return np.asarray(
@@ -339,35 +406,55 @@ def _side(
                 of("demand"), of("capacity"), of("shear"))  # fmt: skip
 
 
-def _states(job: _Lines, name: str, side: Side, answer: str, turned: FloatArray) -> np.ndarray:
+def _states(
+    job: _Lines, name: str, stage: Stage, side: Side, answer: str, turned: FloatArray, best: FloatArray
+) -> np.ndarray:
     """State of every line and bay; a shortage that stands whatever is missing is a shortage.
 
-    A span bent upward throughout beside loaded neighbours stands on what holds its bare bottom flange: past its
-    strength, or where that is not known, an engineer looks.
+    Where what holds the compressed flange is not known or not ours to judge, a span is short if it were short with that
+    flange held all along (``best``). A span bent upward throughout beside loaded neighbours stands on what holds its
+    bare bottom flange: past its strength, or where that is not known, an engineer looks. What holds without a load
+    that is not known, or on a continuous line with a section that is not known, is not known to hold.
     """
-    known = job.found.state[job.found.which[job.at]]
-    out = np.where(side.ratio <= 1.0, "holds", "short").astype(object)
+    which = job.found.which[job.at]
+    known = job.found.state[which]
     over = side.ratio > 1.0
+    out = np.where(over, "short", "holds").astype(object)
     if name == "up":
-        lifted = job.lift.state[job.lift.which[job.at]]
+        lifted = job.lifts[stage].state[job.lifts[stage].which[job.at]]
         out = np.where((lifted == "unknown") & ~over, "unknown", out)
-        out = np.where(lifted == "engineer", "engineer", out)
+        out = np.where((lifted == "engineer") & ~(best > 1.0), "engineer", out)
     elif name == "down":
         out = np.where(~(turned <= 1.0) & ~over, "engineer", out)
         out = np.where((answer == "unknown") & ~over, "unknown", out)
-        out = np.where(np.isin(answer, ("no", "engineer")), "engineer", out)
+        out = np.where(np.isin(answer, ("no", "engineer")) & ~(best > 1.0), "engineer", out)
     else:
-        if not job.cap.bearing_read:
-            out = np.where(over, "engineer", out)  # the bearing length was not read: nobody can call it short
+        out = _seat_states(job, side, out, over)
+    kinds = LIFTING if name == "up" else PRESSING
+    half = np.asarray(np.isnan(job.found.Ix_in4[job.at]).any(axis=1)) & job.continuous
+    open_ = np.full(out.shape, job.acting.incomplete(stage, kinds)) | half[:, None]
+    out = np.where(open_ & (out == "holds"), "unknown", out)
     out = np.where(known == "engineer", "engineer", out)
     out = np.where(np.isnan(side.ratio) | (known == "unknown"), "unknown", out)
     return np.asarray(out, dtype=object)
 
 
+def _seat_states(job: _Lines, side: Side, out: np.ndarray, over: NDArray[np.bool_]) -> np.ndarray:
+    """Seats: an engineer's where the clause does not reach, or where the bearing was not read and matters."""
+    which, cap = job.found.which[job.at], job.cap
+    if not cap.bearing_read:
+        with np.errstate(invalid="ignore", divide="ignore"):
+            least = np.fmax(
+                cap.interior.P.asd / cap.interior_least.P.asd, cap.end.P.asd / cap.end_least.P.asd
+            )
+        out = np.where(over | (side.ratio * least[which] > 1.0), "engineer", out)
+    return np.where(cap.interior.in_range[which] & cap.end.in_range[which], out, "engineer")
+
+
 def _joined(
-    edition: str, found: LineSections, cap: Capacity, lift: UpliftStrengths, held: tuple[Restraint, ...],
-    way: np.ndarray, lap: FloatArray, parts: list[tuple[NDArray[np.intp], _Worked]], acting: Acting,
-    loads: Mapping[str, LineLoads],
+    edition: str, found: LineSections, cap: Capacity, lifts: Mapping[Stage, UpliftStrengths],
+    held: tuple[Restraint, ...], way: np.ndarray, lap: FloatArray, parts: list[tuple[NDArray[np.intp], _Worked]],
+    acting: Acting, loads: Mapping[str, LineLoads], shared: frozenset[tuple[str, int]],
 ) -> PurlinsFound:  # fmt: skip
     shape = found.which.shape
 
@@ -388,18 +475,23 @@ def _joined(
             out[at] = get(part)  # type: ignore[operator]
         return out
 
+    one = np.ones(len(found.lines))
+    if shared:
+        one[[i for i, line in enumerate(found.lines) if (line.plane, line.index) in shared]] = 0.5
     R: dict[str, FloatArray] = {}
-    for _, part in parts:
+    for at, part in parts:
         for k, case in enumerate(acting.cases):
-            R[case.key] = R.get(case.key, 0.0) + part.R_kip[k].sum(axis=0)
-    needs = dict.fromkeys((*found.needs, *lift.needs, *cap.needs))
+            R[case.key] = R.get(case.key, 0.0) + (one[at, None] * part.R_kip[k]).sum(axis=0)
+    needs = dict.fromkeys((*found.needs, *lifts["after"].needs, *cap.needs))
     other = np.where(way == "continuous", "simple spans", "continuous, laps not counted")
     return PurlinsFound(
-        edition=edition, sections=found, capacity=cap, uplift=lift, restraint=held, way=way, lap_in=lap,
+        edition=edition, sections=found, capacity=cap, uplift=lifts["after"], uplift_before=lifts["before"],
+        restraint=held, way=way, lap_in=lap, shared_ridge=shared, left_out=acting.left_out,
         down={s: side("down", s) for s in STAGES}, up={s: side("up", s) for s in STAGES},
         bearing={s: side("bearing", s) for s in STAGES},
         down_lrfd=laid(lambda p: p.lrfd["down"]), up_lrfd=laid(lambda p: p.lrfd["up"]),
         down_other=laid(lambda p: p.other),
-        other_way=other, deflection_in=laid(lambda p: p.deflection_in), frame_R_kip=R, loads=loads,
+        other_way=other, frame_R_kip=R, loads=loads,
+        deflection_by={(k, s): laid(lambda p, k=k, s=s: p.deflection_by[k, s]) for k in ("Lr", "S") for s in STAGES},
         residual=max((p.residual for _, p in parts), default=0.0), needs=tuple(needs),
     )  # fmt: skip

@@ -96,7 +96,7 @@ def limits_of(
         span=top, bare=bare_of(lift, m)[rows], turned=bare_of(lift, m)[rows], hog=hog,
         shear=cap.shear.by(m)[which], seat=framed(seat.M.by(m), cap.bottom_held.M.by(m)),
         seat_lifted=framed(lifted.M.by(m), cap.top_held.M.by(m)), seat_shear=framed(seat.V.by(m), cap.shear.by(m)),
-        bearing=bearing, press=press,
+        bearing=bearing, side=cap.end.P.by(m)[which] if single else None, press=press,
     )  # fmt: skip
 
 

@@ -52,6 +52,8 @@ class Limits:
         Shear on one side of a frame. [kip]
     bearing : (n_line, n_frame) array
         Reaction that cripples the web, alone. [kip]
+    side : (n_line, n_bay) array or None
+        Reaction of one member's end that cripples its web, where every member ends at its frames. [kip]
     press : callable
         ``press(P, M)`` with P and M of shape (n_line, n_row, n_frame): share used by crippling with bending. [-]
     """
@@ -65,6 +67,7 @@ class Limits:
     seat_lifted: FloatArray
     seat_shear: FloatArray
     bearing: FloatArray
+    side: FloatArray | None
     press: Callable[[int, FloatArray, FloatArray], FloatArray]
 
 
@@ -134,7 +137,12 @@ def places_of(x_ft: FloatArray, frames_ft: FloatArray, lap_in: FloatArray) -> Pl
 def share(value: FloatArray, capacity: FloatArray) -> FloatArray:
     """Share of a strength; nothing asked is nothing used, also of a strength that is not known. [-]"""
     with np.errstate(divide="ignore", invalid="ignore"):
-        return np.where(value > 0, value / capacity, 0.0)
+        return np.where(value > 0, value / capacity, np.where(np.isnan(value), np.nan, 0.0))
+
+
+def rank(ratio: FloatArray) -> FloatArray:
+    """Order of ratios: a shortage stands before what is not known, and that before what holds."""
+    return np.where(np.isnan(ratio), 1.0 + 1e-12, ratio)
 
 
 def ratios(
@@ -215,6 +223,8 @@ def _line(
         out[key] = _of_sides(_pick(M[:, sides], inner, rows, sides, both, sign), strength[frame])
     pressed, moment = np.maximum(R[down], 0), np.maximum(-M[np.ix_(down, places.frame)], 0)
     both = np.maximum(share(pressed, limits.bearing[i]), limits.press(i, pressed, moment))[:, frame]
+    if limits.side is not None:  # each end stands on its own web
+        both = share(np.where(pressed[:, frame] > 0, inner[down], 0.0), np.repeat(limits.side[i], 2))
     picked = _pick(R[:, frame], inner, down, sides, both, 1.0)
     out["bearing"] = _of_sides(picked, limits.bearing[i, frame])
     return out
@@ -257,7 +267,7 @@ def _pick(
     if not rows.size:
         zero = np.zeros(nodes.size)
         return zero, nodes, np.zeros(nodes.size, dtype=np.intp), zero, zero
-    k, at = np.argmax(np.where(np.isnan(ratio), np.inf, ratio), axis=0), np.arange(nodes.size)
+    k, at = np.argmax(rank(ratio), axis=0), np.arange(nodes.size)
     shear = V[rows[k], at] if V.shape[0] == E.shape[0] else V[0]
     return ratio[k, at], nodes, rows[k], np.maximum(sign * E[rows[k], at], 0), shear
 
@@ -267,7 +277,7 @@ def _in_bays(
     capacity: FloatArray, places: Places, i: int,
 ) -> Worst:  # fmt: skip
     """Worst place between the lap ends of each bay."""
-    ratio = np.where(np.isnan(picked[0]), np.inf, picked[0])
+    ratio = rank(picked[0])
     worst = np.array([a + int(np.argmax(ratio[a : z + 1])) for a, z in places.between[i]])
     r, node, row, demand, shear = (v[worst] for v in picked)
     return r, node, row, demand, capacity, shear
@@ -279,7 +289,7 @@ def _of_sides(
 ) -> Worst:
     """The worse side of each bay."""
     n = picked[0].size // 2
-    ratio = np.where(np.isnan(picked[0]), np.inf, picked[0]).reshape(n, 2)
+    ratio = rank(picked[0]).reshape(n, 2)
     at = 2 * np.arange(n) + np.argmax(ratio, axis=1)
     r, node, row, demand, shear = (v[at] for v in picked)
     return r, node, row, demand, capacity[at], shear

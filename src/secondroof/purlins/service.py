@@ -61,13 +61,14 @@ def bent_most(roof: Roof, f: PurlinsFound) -> Bent | None:
     limit = BY_KEY["formed.purlin.live"]
     spans = np.diff(np.asarray(roof.frames_ft))
     known = np.isfinite(f.sections.Ix_in4)
+    most = np.fmax(f.deflection_by["Lr", "after"], f.deflection_by["S", "after"])
     ratio = np.where(
-        known, np.asarray(deflection_ratio(f.deflection_in, allowed_deflection(spans, limit.over))), np.nan
+        known, np.asarray(deflection_ratio(most, allowed_deflection(spans, limit.over))), np.nan
     )
     if not np.isfinite(ratio).any():
         return None
     i, j = (int(k) for k in np.unravel_index(int(np.nanargmax(ratio)), ratio.shape))
-    d = float(f.deflection_in[i, j])
+    d = float(most[i, j])
     with recording() as recorder:
         allowed = float(allowed_deflection(float(spans[j]), limit.over))
         r = float(deflection_ratio(d, allowed))

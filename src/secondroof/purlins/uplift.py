@@ -139,7 +139,7 @@ class UpliftStrengths:
 
 def uplift_strengths(
     survey: Survey, recover: Recover | None, roof: Roof, found: LineSections, cap: Capacity, *,
-    elastic: Elastic | None = None,
+    elastic: Elastic | None = None, lap_in: np.ndarray | None = None,
 ) -> UpliftStrengths:  # fmt: skip
     """Strength of every span under uplift, each way.
 
@@ -155,7 +155,7 @@ def uplift_strengths(
     facts = sheet_facts(survey)
     held = {r.plane: r for r in restraint(survey, recover)}
     sag = sag_braces(survey.bracing.sag, survey.bracing.faults, per_bay=survey.bracing.sag_lines_per_bay)
-    which, keys = _rows(roof, found, shortest_laps(survey, roof))
+    which, keys = _rows(roof, found, shortest_laps(survey, roof) if lap_in is None else lap_in)
     section = np.array([k[1] for k in keys], dtype=int)
     span = np.array([k[2] for k in keys])
     sheets = {p: _sheet(survey, held[p]) for p in held}

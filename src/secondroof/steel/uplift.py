@@ -17,7 +17,7 @@ from secondroof.steel.numeric import MET, NOT_MET, UNKNOWN, BoolArray, Condition
 
 CLAUSE = "AISI S100-16 I6.2.1"
 OMEGA_R, PHI_R = 1.67, 0.90
-_R = "from memory; agrees with own reference cases"
+_R = "from memory"
 
 
 @formula("R", unit="-", clause=CLAUSE, checked="from memory")
