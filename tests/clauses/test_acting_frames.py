@@ -16,7 +16,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parent))
 from _wind_roofs import BARN, cases, context, monoslope, survey_of, with_rules
 
-from secondroof.acting.frames import frames, on_frames_kip
+from secondroof.acting.frames import frame_words, frames, on_frames_kip
 from secondroof.acting.model import Along, Case, Patch
 from secondroof.acting.then_now import then_now
 from secondroof.checks.render import card_lines_of, symbols_table
@@ -67,7 +67,7 @@ def test_main_frame_wind_by_hand_and_unchanged() -> None:
     # line 2.5 in and clip: K_z grows with (h + rise)^(2/9.5)
     assert found.wind_change == pytest.approx(((15.65 + found.rise_in / 12) / 15.65) ** (2 / 9.5) - 1)
     assert [x.added_kip for x in found.loads] == pytest.approx(before * 0.5)
-    assert "frame 2" in found.sentence
+    assert "(frames 2 to 4 alike," in found.sentence  # 25, 24.95 and 25 ft: within 0.5 % of each other
     assert card_lines_of(found.steps, sources=found.sources)
     assert not [r.name for r in symbols_table(found.steps, found.sources) if "not stated" in r.source]
 
@@ -88,6 +88,33 @@ def test_frames_without_their_figure_say_so_and_keep_the_weights(case: str) -> N
     assert len(found.needs) == 1
     assert found.loads[1].added_kip == pytest.approx(0.25)
     assert "not worked out" in found.sentence
+
+
+def weight_words(before: list[float], after: list[float]) -> str:
+    c = context(BARN)
+    return frames(c.survey, c.recover, c.roof, c.edition, c.wind, before, after).sentence
+
+
+def test_the_frame_that_carries_most_is_named_and_the_one_with_the_largest_share() -> None:
+    # 6 of 10 kip on frames 3 and 4 but for rounding; frame 2 carries most; on frame 1 4 kip is 80 %
+    text = weight_words([5, 12, 10, 10, 5], [9, 17, 16, 16 + 1e-12, 8])
+    assert "goes from 12.00 to 17.00 kip of roof weight (frame 2, +5.00 kip, 42 % of its dead roof load)" in text
+    assert "the largest share is added on frame 1, 80 %, from 5.00 to 9.00 kip" in text
+    # one frame that both carries most and gains most is named once
+    text = weight_words([5, 10, 10, 10, 5], [6, 12, 15, 12, 6])
+    assert "(frame 3, +5.00 kip" in text
+    assert "largest share" not in text
+    # equal but for rounding: told together
+    text = weight_words([5, 10, 10, 10, 5], [8, 16 + 1e-13, 16, 16 + 2e-13, 8])
+    assert "(frames 2 to 4 alike, +6.00 kip" in text
+
+
+@pytest.mark.parametrize(
+    ("frames_alike", "words"),
+    [((3,), "frame 3"), ((2, 3), "frames 2 and 3 alike"), ((2, 4, 6, 7, 8), "frames 2, 4 and 6 to 8 alike")],
+)
+def test_frames_alike_are_told_together(frames_alike: tuple[int, ...], words: str) -> None:
+    assert frame_words(frames_alike) == words
 
 
 def test_unknown_weights_stay_unknown() -> None:
@@ -160,6 +187,30 @@ def test_importance_counts_in_7_05() -> None:
     )
     assert more.uplift_then_psf == pytest.approx(1.15 * one.uplift_then_psf)
     assert more.uplift_now_psf == one.uplift_now_psf
+
+
+@pytest.mark.parametrize(("risk", "value"), [("I", 0.87), ("II", 1.0), ("III", 1.15), ("IV", 1.15)])
+def test_importance_left_out_is_by_risk_category_and_said(risk: str, value: float) -> None:
+    # ASCE 7-05 Table 6-1, from memory
+    at_one = with_rules(context(BARN), code_then=then(importance=1.0))
+    left_out = with_rules(context(BARN), code_then=then(), risk_category=risk)
+    one = then_now(at_one.survey, at_one.roof, at_one.wind)
+    found = then_now(left_out.survey, left_out.roof, left_out.wind)
+    assert found.rows[0].uplift_then_psf == pytest.approx(value * one.rows[0].uplift_then_psf)
+    source = found.sources_then["I"]
+    assert source.assumed
+    assert "invented drawings" not in source.text
+    assert f"risk category {risk}" in found.assumed
+    assert f"risk category {risk}" in found.sentence
+    assert not one.sources_then["I"].assumed
+    assert "risk category" not in one.assumed
+
+
+def test_importance_is_asked_for_where_nothing_says_it() -> None:
+    c = with_rules(context(BARN), code_then=then(), risk_category=None)
+    found = then_now(c.survey, c.roof, c.wind)
+    assert found.rows == ()
+    assert "importance" in found.needs[0].what
 
 
 def test_then_and_now_cards_print() -> None:

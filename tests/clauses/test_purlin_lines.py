@@ -172,3 +172,33 @@ def test_lrfd_stands_beside_asd(barn):
     _, _, f = barn
     assert np.all(np.isfinite(f.down_lrfd)) and np.all(f.down_lrfd > 0)
     assert np.all(np.abs(f.down_lrfd / f.down["after"].ratio - 1) < 0.35)
+
+
+def test_base_tests_a_person_brings_give_r_inside_the_purlins_tested():
+    """AISI S908 (from memory): mean less one deviation of each group, straight between them by S_e F_y, at most 1."""
+    from secondroof.survey.oldsteel import BaseTests
+
+    survey = sr.load(sr.example("quillmark-distribution-hall"))
+    tests = BaseTests(
+        source="invented",
+        thin_ratios=(0.50, 0.55, 0.60),
+        thin_moment=60.0,
+        thick_ratios=(0.6, 0.7, 0.8),
+        thick_moment=140.0,
+    )
+    brought = survey.model_copy(
+        update={"old_panel": survey.old_panel.model_copy(update={"base_tests": tests})}
+    )
+    c = gather(brought, brought.recovers[0])
+    f = purlins_found(brought, c.recover, c.roof, acting_on(c), c.edition, only=frozenset({"N2"}), brief=True)
+    k = int(f.uplift.which[row_of(f, "N2"), 5])
+    M = float(f.uplift.fastened.nominal[k] / f.uplift.R[k])
+    thin, thick = 0.55 - 0.05, 0.70 - 0.10
+    assert 60.0 < M < 140.0
+    assert f.uplift.R[k] == pytest.approx(thin + (thick - thin) * (M - 60.0) / 80.0)
+    assert f.uplift.state[k] == "known"
+    i = row_of(f, "N2")
+    assert set(f.up["after"].state[i].tolist()) <= {"holds", "short"}
+    off = c.recover.model_copy(update={"removed_share": 1.0})
+    bare = purlins_found(brought, off, c.roof, acting_on(c), c.edition, only=frozenset({"N2"}), brief=True)
+    assert np.all(np.isnan(bare.uplift.R))

@@ -55,6 +55,33 @@ def test_the_panels_own_limit_may_be_steeper() -> None:
     assert slope().needs  # not given: listed, though the code's limit holds
 
 
+def test_the_lowest_reading_decides_the_slope() -> None:
+    # IBC 1507.4.2: 1/4:12 for standing seam; a stated slope is never a pass over a lower reading
+    read = (0.26, 0.25, 0.22, 0.20, 0.15)
+    f = slope(slope_in12=0.25, slope_readings_in12=read, positive_drainage=None)
+    assert (f.state, f.asked) == ("engineer", "required")
+    assert "0.25:12 as stated and 0.15:12 at the lowest of 5 readings, 3 of them under 0.25:12" in f.sentence
+    assert any("48 hours" in n.what for n in f.needs)
+    assert slope(slope_in12=0.25, slope_readings_in12=read, positive_drainage=False).state == "short"
+    assert slope(slope_in12=0.25, slope_readings_in12=read).asked == "not required"  # it drains: the relief
+    assert slope(slope_in12=0.25, slope_readings_in12=(0.2, 0.2), positive_drainage=None).state == "unknown"
+    assert slope(slope_in12=0.25, slope_readings_in12=(0.3, 0.26), positive_drainage=False).state == "holds"
+    lapped = "lapped, with lap sealant"
+    assert slope(seam=lapped, slope_in12=0.5, slope_readings_in12=(0.5, 0.4)).state == "engineer"
+    assert slope(seam=lapped, slope_in12=0.5, slope_readings_in12=(0.45, 0.4)).state == "short"
+    assert slope(slope_in12=1.0, slope_readings_in12=(1.0, 0.4), panel_min_slope_in12=0.5).state == "engineer"
+    assert slope(slope_in12=1.0, slope_readings_in12=(0.4,), panel_min_slope_in12=0.5).state == "short"
+
+
+def test_what_burns_in_the_old_roof_is_for_the_official() -> None:
+    facts = CodeFacts(edition=2021, old_covering="metal panel", foam_in_cavity=False, foam_found="none")
+    (f,) = fire_rule(replace(facts, foam_found="1 in polystyrene on every purlin"))
+    assert (f.state, f.asked) == ("engineer", "ask the official")
+    assert "1 in polystyrene on every purlin" in f.sentence
+    assert fire_rule(replace(facts, foam_found=None))[0].state == "unknown"
+    assert fire_rule(replace(facts, foam_found="none"))[0].state == "holds"
+
+
 def test_slope_unknown_and_wrong_seam() -> None:
     assert slope(slope_in12=None).state == "unknown"
     assert slope(seam=None).state == "unknown"
@@ -91,7 +118,7 @@ def test_secondary_drains_stay() -> None:
 
 
 def test_fire() -> None:
-    facts = CodeFacts(edition=2018, old_covering="metal panel", foam_in_cavity=False)
+    facts = CodeFacts(edition=2018, old_covering="metal panel", foam_in_cavity=False, foam_found="none")
     assert fire_rule(facts)[0].state == "holds"
     assert fire_rule(replace(facts, old_covering=None))[0].state == "unknown"
     assert fire_rule(replace(facts, old_covering="wood shake"))[0].state == "unknown"
@@ -132,7 +159,7 @@ def test_replacement_bites_only_over_insulation_above_the_deck() -> None:
     assert (upgrade.asked, opened.asked) == ("not required", "ask the official")
     upgrade, _ = energy(action="replacement", insulation="above deck")
     assert upgrade.asked == "required"
-    # U 0.032, insulation entirely above deck, zone 5 (read in a public transcription)
+    # U 0.032, insulation entirely above deck, zone 5 (read in a public copy)
     assert upgrade.numbers["largest U"] == (0.032, "Btu/(h ft2 F)")
     assert (
         energy(action="replacement", insulation="above deck", part_of_envelope=False)[0].asked
@@ -152,7 +179,7 @@ def test_a_vented_cavity_leaves_the_table() -> None:
 @pytest.mark.parametrize(
     ("year", "zone", "cell"),
     [
-        # read in a public transcription whose companion rows are those of 2015 and 2018
+        # read in a public copy whose companion rows are those of 2015 and 2018
         (2018, 1, ("R-19 + R-11 LS", 0.044, 0.035)),
         (2015, "2A", ("R-19 + R-11 LS", 0.035, 0.035)),
         (2018, "5B", ("R-19 + R-11 LS", 0.035, 0.035)),

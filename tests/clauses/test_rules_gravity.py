@@ -223,3 +223,18 @@ def test_when_the_exception_fails_its_finding_follows_the_elements() -> None:
     assert second_layer_rule(replace(facts, elements=short))[0].state == "short"
     light = (ElementForce("rafter", 26.0, 27.0),)
     assert second_layer_rule(replace(facts, elements=light))[0].asked == "not required"
+
+
+def test_a_reckoned_dead_load_prints_its_numbers_and_never_holds() -> None:
+    # 100 to 104 is 4 %; with only what is surely there, 78 to 82, it is 4 / 78 = 5.1 %
+    e = ElementForce("purlin", 100.0, 104.0, 5.0, 9.0, 30.0, 30.0, before_least=78.0)
+    facts = CodeFacts(edition=2018, layers=1, coating="none", elements=(e,), old_dead_reckoned="covering by thickness")
+    (f,) = five_percent_rule(facts)
+    assert (f.state, f.asked) == ("unknown", "ask the official")
+    assert "from 100 to 104 psf, +4.0 to +5.1 %: old dead load reckoned, not weighed" in f.sentence
+    assert [n.what for n in f.needs] == ["old dead load"]
+    (f,) = five_percent_rule(replace(facts, old_dead_reckoned=None))
+    assert f.state == "holds"
+    (f,) = five_percent_rule(replace(facts, elements=(replace(e, after=110.0),)))
+    assert f.state in ("unknown", "engineer")
+    assert "old dead load" in [n.what for n in f.needs]

@@ -78,8 +78,11 @@ def test_strength_level_snow_comes_down_to_asd(barn) -> None:
 
 def test_what_is_missing_gives_no_element(barn) -> None:
     unweighed = barn.model_copy(update={"old_panel": barn.old_panel.model_copy(update={"weight": None})})
-    assert of(unweighed)[1].purlins == ()
-    assert of(unweighed)[1].frames == ()
+    bare = unweighed.model_copy(
+        update={"old_panel": unweighed.old_panel.model_copy(update={"thickness": ()})}
+    )
+    assert of(bare)[1].purlins == ()
+    assert of(bare)[1].frames == ()
     assert of(barn, roof_live=None)[1].purlins == ()
     assert of(barn, roof_exposure=None)[1].frames == ()
     assert of(barn, roof_exposure=None)[1].snow_after_psf is None
@@ -91,3 +94,28 @@ def test_the_overhang_is_on_the_strut_and_on_the_frames(barn) -> None:
     (narrow,), (e,) = of(barn)[1].frames, of(wide)[1].frames
     assert e.snow_after == pytest.approx(15.0 * (80 + 2 * COS) * 25 / 1000)
     assert e.dead_before > narrow.dead_before
+
+
+def test_an_old_roof_not_weighed_is_reckoned_and_said_so(barn, found) -> None:
+    # the added weight is the same; today's dead load is reckoned, and at least flat sheet without what is unsure
+    unweighed = barn.model_copy(update={"old_panel": barn.old_panel.model_copy(update={"weight": None})})
+    (_, weighed), (_, g) = found, of(unweighed)
+    assert weighed.reckoned == ""
+    assert all(e.before_least is None for e in (*weighed.purlins, *weighed.frames))
+    assert "the covering by its thickness" in g.reckoned
+    assert g.old_dead_psf is None
+    for one, other in zip((*weighed.purlins, *weighed.frames), (*g.purlins, *g.frames), strict=True):
+        assert other.after - other.before == pytest.approx(one.after - one.before)
+        assert other.before_least is not None
+        assert other.before_least < other.before
+
+
+def test_snow_that_rises_since_the_roof_gets_colder_is_named(barn) -> None:
+    # Harrow R2 vents the cavity: C_t 1.0 heated to 1.1 (ASCE 7-16 Table 7.3-2, from memory), snow up by a tenth
+    harrow = sr.load(sr.example("harrow-pass-district-shop"))
+    c = gather(harrow, harrow.recovers[1])
+    g = gravity(c, acting_on(c))
+    assert g.snow_after_psf == pytest.approx(1.1 * g.snow_before_psf)
+    both = f"from {g.snow_before_psf:.1f} to {g.snow_after_psf:.1f} psf"
+    assert g.snow_words == f"Snow goes {both} since the roof gets colder (C_t 1 to 1.1)."
+    assert of(barn)[1].snow_words == ""

@@ -109,11 +109,12 @@ def test_coast_corner_purlin_by_the_notes():
     up = next(c for c in f.cases if c.key == "wind.up")
     assert 0.6 * abs(up.w_lb_ft) == pytest.approx(385, rel=0.02)
     i = row_of(f.purlins, "S3")
-    assert f.purlins.up["after"].state[i, 0] == "engineer"  # a sheet reading of .015 voids the rule
+    # a sheet reading of .015 voids the rule of the fastened sheet; short even with the flange held all along
+    assert f.purlins.up["after"].state[i, 0] == "short"
     assert f.purlins.up["after"].ratio[i, 0] > 2
 
 
 def test_hall_on_a_floating_roof_is_the_engineers():
     f = found("quillmark-distribution-hall")
-    assert set(np.unique(f.purlins.up["after"].state.astype(str))) == {"engineer"}
+    assert set(np.unique(f.purlins.up["after"].state.astype(str))) == {"engineer", "short"}  # nothing holds
     assert any("S908" in c.sentence for c in f.checks if c.key == "purlin lifted")

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from secondroof.acting.model import Along, Case, Part
 from secondroof.checks.model import Need, Source
 from secondroof.formula import formula, recording
+from secondroof.roof.ridge import shared_ridge
 from secondroof.steel.properties import gross
 from secondroof.steel.sections import c_section, z_section
 from secondroof.survey.statistics import thickness_everywhere
@@ -89,11 +90,13 @@ def purlins_part(survey: Survey, roof: Roof) -> Part:
     """Case of the own weight of the old purlins; lines whose thickness is not known are left out and named."""
     areas, needs = purlin_areas(survey)
     along: list[Along] = []
+    halved = shared_ridge(roof) or ()  # one purlin of both planes: half of it on each
     for plane in roof.planes:
         area = areas.get(plane.name)
         if area is None:
             continue
-        for row, line in zip(np.asarray(steel_weight(area)), plane.lines, strict=True):
+        for weight, line in zip(np.asarray(steel_weight(area)), plane.lines, strict=True):
+            row = weight / 2 if (line.plane, line.index) in halved else weight
             breaks = [0, *(np.flatnonzero(np.diff(row) != 0) + 1).tolist(), row.size]
             for a, b in pairwise(breaks):
                 if np.isfinite(row[a]):
@@ -101,10 +104,11 @@ def purlins_part(survey: Survey, roof: Roof) -> Part:
                     along.append(Along(plane.name, line.index, x0, x1, value, value, "own weight"))
     if not along:
         return Part((), needs)
-    heaviest = max(a.w0 for a in along)
+    alone = [a.w0 for a in along if (a.plane, a.line) not in halved]
+    heaviest = max(alone, default=along[0].w0)
     with recording() as r:
         steel_weight(max(float(np.nanmax(a)) for a in areas.values() if a.size))
-    lightest = min(a.w0 for a in along)
+    lightest = min(alone, default=heaviest)
     span = f"{heaviest:.2f}" if heaviest - lightest < 0.005 else f"{lightest:.2f} to {heaviest:.2f}"
     shape = survey.purlins.shape
     case = Case(

@@ -39,6 +39,8 @@ WORDS = {
 #: Slope up to which the surfaces of the gable figure serve a single-slope roof too (own judgement: both slopes are
 #: then nearly flat and the coefficients are those of the flattest roof). [deg]
 FLAT_DEG = 5.0
+#: Frames within this share of each other are told together.
+ALIKE = 0.005
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,15 +294,50 @@ def _weight_words(loads: tuple[FrameLoad, ...]) -> str:
     known = [x for x in loads if np.isfinite(x.added_kip)]
     if not known:
         return "What the recover adds to each frame is not known: see the weights."
-    most = max(known, key=lambda x: x.added_kip)
-    share = (
+    alike, most = _largest(known, [x.after_kip for x in known])
+    share = [x.added_kip / x.before_kip if x.before_kip > 0 else 0.0 for x in known]
+    others, steepest = _largest(known, share)
+    part = (
         f", {100 * most.added_kip / most.before_kip:.0f} % of its dead roof load" if most.before_kip else ""
     )
-    return (
-        f"Weight goes from {most.before_kip:.2f} to {most.after_kip:.2f} kip at most on a frame (frame {most.frame}, "
-        f"{most.added_kip:+.2f} kip{share}), each bay taken as a simple span: lines that "
-        "run through put more on the second frame and less on the first. The frame's own weight is not in it."
+    text = (
+        f"The frame that carries most goes from {most.before_kip:.2f} to {most.after_kip:.2f} kip of roof weight "
+        f"({frame_words(alike)}, {most.added_kip:+.2f} kip{part})"
     )
+    if steepest.before_kip > 0 and not set(others) & set(alike):
+        text += (
+            f"; the largest share is added on {frame_words(others)}, {100 * max(share):.0f} %, from "
+            f"{steepest.before_kip:.2f} to {steepest.after_kip:.2f} kip"
+        )
+    return (
+        f"{text}. Each bay is taken as a simple span: lines that run through put more on the second frame and less "
+        "on the first. The frame's own weight is not in it."
+    )
+
+
+def _largest(loads: Sequence[FrameLoad], values: Sequence[float]) -> tuple[tuple[int, ...], FrameLoad]:
+    """Frames whose value is within ``ALIKE`` of the largest, and the first of those that hold it outright."""
+    top = max(values)
+    alike = tuple(x.frame for x, v in zip(loads, values, strict=True) if v >= top - ALIKE * abs(top))
+    sure = next(x for x, v in zip(loads, values, strict=True) if v >= top - 1e-9 * max(1.0, abs(top)))
+    return alike, sure
+
+
+def frame_words(frames: Sequence[int]) -> str:
+    """``frame 2``, ``frames 2 to 10 alike``, ``frames 2, 4 and 6 to 9 alike``; those that follow each other joined."""
+    runs: list[list[int]] = []
+    for n in frames:
+        if runs and n == runs[-1][-1] + 1:
+            runs[-1].append(n)
+        else:
+            runs.append([n])
+    said: list[str] = []
+    for run in runs:
+        said += [f"{run[0]} to {run[-1]}"] if len(run) > 2 else [str(n) for n in run]
+    if len(frames) == 1:
+        return f"frame {frames[0]}"
+    joined = said[0] if len(said) == 1 else f"{', '.join(said[:-1])} and {said[-1]}"
+    return f"frames {joined} alike"
 
 
 def _way(psf: Any) -> str:
@@ -343,6 +380,7 @@ def frame_sources(survey: Survey, wind: Wind, found: FramePressures) -> dict[str
         "V": site,
         "K_zt": site if factor is None else Source(factor.source, factor.doubtful),
         "K_e": Source("1.0, always allowed" if not wind.use_K_e else "ground elevation"),
+        "z_e": Source("ground elevation, ground rules"),
         "K_d": Source(f"ASCE {wind.edition}, main frame of a building"),
         "z": Source("mean roof height, survey"),
         "GC_pf": Source(found.figure),

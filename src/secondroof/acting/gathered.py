@@ -7,8 +7,10 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from secondroof.acting import construction, dead, hung, live, rain, snow
+from secondroof.acting.blocks import block_notes, outside
 from secondroof.acting.combined import STAGES, Stage
 from secondroof.acting.model import NOT_COUNTED
+from secondroof.acting.sources import tidy
 from secondroof.acting.wind_lines import wind_cases
 
 if TYPE_CHECKING:
@@ -104,7 +106,8 @@ def acting(
             enclosure_assumed=enclosure[1],
         ),
     )
-    cases = tuple(chain.from_iterable(p.cases for p in parts))
+    cases = tuple(tidy(outside(case, roof)) for case in chain.from_iterable(p.cases for p in parts))
+    on_blocks = block_notes([b.what for b in survey.building.blocks], cases, roof)
     needs: dict[str, Need] = {}
     for need in chain.from_iterable(p.needs for p in parts):
         needs.setdefault(need.what, need)
@@ -112,7 +115,7 @@ def acting(
     return Acting(
         cases,
         tuple(needs.values()),
-        tuple(dict.fromkeys(chain.from_iterable(p.notes for p in parts))),
+        tuple(dict.fromkeys(chain(on_blocks, *(p.notes for p in parts)))),
         frozenset(_left_out(survey, cases, dead_parts, rain_part, wind)),
     )
 

@@ -8,11 +8,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from secondroof.acting.frames import frame_sources, main_frame_pressures
-from secondroof.checks.model import Source
+from secondroof.checks.model import Need, Source
 from secondroof.checks.steps import singled
 from secondroof.errors import InputError, MissingError
 from secondroof.formula import formula, recording
 from secondroof.loads.mwfrs import END_WALLS, end_wall_force
+from secondroof.loads.wind import edition_data
 from secondroof.loads.wind_formulas import edge_strip_width
 
 if TYPE_CHECKING:
@@ -22,6 +23,9 @@ if TYPE_CHECKING:
     from secondroof.formula import Step
     from secondroof.roof.model import Roof
     from secondroof.survey.models import Survey
+
+
+DECIDES_IN_PLANE = "what rods and sheet pass in the plane of the roof"
 
 
 @formula("v", unit="lb/ft", clause="half the force to each side wall, spread along it", checked="definition")
@@ -38,47 +42,70 @@ def edge_shear(F: float, L: float) -> float:
     return 1000 * F / (2 * L)
 
 
+@formula(
+    "q_d", unit="psf", clause="ASCE 7-22 Eq. 28.3-1", checked="from memory: K_d stands outside q_h in 7-22"
+)
+def directed_pressure(q_h: float, K_d: float) -> float:
+    """Velocity pressure with the direction factor counted, where the edition leaves it out of q_h [psf].
+
+    Parameters
+    ----------
+    q_h : numeric
+        Velocity pressure at mean roof height, without directionality. [psf]
+    K_d : numeric
+        Wind directionality factor. [-]
+    """
+    return q_h * K_d
+
+
 @dataclass(frozen=True, slots=True)
 class InPlane:
     """Wind the roof passes in its plane along the ridge.
 
     Attributes
     ----------
-    force_kip, shear_lb_ft : float
-        Force on the roof, and shear along each side wall were the sheet alone to pass it, at allowable stress level.
+    force_kip, shear_lb_ft : float or None
+        Force on the roof, and shear along each side wall were the sheet alone to pass it, at allowable stress level;
+        None where not worked out: the sentence then says why.
     sentence, clause : str
         In plain words.
     steps, sources : tuple of Step, mapping of str to Source
         The card; pressures on the roof itself, which pass nothing in its plane, are left out.
     """
 
-    force_kip: float
-    shear_lb_ft: float
+    force_kip: float | None
+    shear_lb_ft: float | None
     sentence: str
     clause: str
     steps: tuple[Step, ...]
     sources: Mapping[str, Source]
+    needs: tuple[Need, ...] = ()
 
 
-def in_plane(survey: Survey, roof: Roof, wind: Wind | None) -> InPlane | None:
-    """Shear in the plane of the roof from wind along the ridge; None where the wind or its figure is not held.
+def in_plane(survey: Survey, roof: Roof, wind: Wind | None) -> InPlane:
+    """Shear in the plane of the roof from wind along the ridge; without numbers, and why, where it cannot be said.
 
     The upper half of each end wall, to mid-height of its gable, hands its wind to the roof (common practice, no
     source).
     """
     if wind is None:
-        return None
+        need = Need("wind on the roof", "the ground rules", DECIDES_IN_PLANE, "estimator")
+        return _not_worked("the wind on the roof is not known yet", need)
     try:
         with recording() as recorder:
             found = main_frame_pressures(wind, roof, roof.h_ft)
-            q = float(found.q_h_psf) * (1.0 if wind.edition != "7-22" else 0.85)
+            q = float(found.q_h_psf)
+            if not edition_data(wind.edition).K_d_in_q:
+                q = float(directed_pressure(q, edition_data(wind.edition).K_d))
             half = (roof.eave_height_ft + roof.ridge_height_ft) / 4.0
             strip = 2.0 * float(edge_strip_width(roof.h_ft, min(roof.length_ft, roof.width_ft)))
             c, c_E = END_WALLS["5"] - END_WALLS["6"], END_WALLS["5E"] - END_WALLS["6E"]
             F = found.asd_factor * float(end_wall_force(q, half * roof.width_ft, half * strip, c, c_E))
             v = float(edge_shear(F, roof.length_ft))
-    except (MissingError, InputError):
-        return None
+    except (MissingError, InputError) as error:
+        where = "an engineer, from the printed standard"
+        need = Need(f"main-frame wind on the end walls: {error}", where, DECIDES_IN_PLANE, "engineer")
+        return _not_worked(str(error), need)
     text = (
         f"Wind along the ridge brings {F:.1f} kip to the roof at allowable level; were the sheet alone to pass it, "
         f"{v:.0f} lb/ft along each side wall. Coefficients from memory. The engineer says what rods and sheet take."
@@ -94,3 +121,11 @@ def in_plane(survey: Survey, roof: Roof, wind: Wind | None) -> InPlane | None:
     }
     steps = tuple(s for s in (*wind.steps, *singled(recorder.steps)) if np.size(s.result) == 1)
     return InPlane(F, v, text, found.figure, steps, sources)
+
+
+def _not_worked(why: str, need: Need) -> InPlane:
+    """The record without numbers, saying why."""
+    text = (
+        f"Shear in the plane of the roof from wind along the ridge is not worked out here: {why.rstrip('.')}."
+    )
+    return InPlane(None, None, text, "", (), {}, (need,))

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 
 #: Loads for which the reduction was written: 20 psf less what area and slope take off, never under 12. [psf]
 LEAST_PSF, MOST_PSF = 12.0, 20.0
+CLAUSE = "ASCE 7-10 4.8.2"
 
 
 def live(survey: Survey, recover: Recover, roof: Roof, edition: str | None) -> Part:
@@ -29,7 +30,7 @@ def live(survey: Survey, recover: Recover, roof: Roof, edition: str | None) -> P
     survey, recover, roof : Survey, Recover, Roof
         What was found, what is proposed, and its geometry.
     edition : str or None
-        Not used: the reduction is alike in the editions held here.
+        Named beside the clause: the reduction was read in 7-10 and is taken unchanged in the others (from memory).
     """
     L_0 = survey.ground_rules.roof_live
     if L_0 is None:
@@ -38,7 +39,7 @@ def live(survey: Survey, recover: Recover, roof: Roof, edition: str | None) -> P
         return Part((), (need,))
     if L_0 == 0 or not roof.lines:
         return Part((), (), ("The ground rules give no roof live load.",) if L_0 == 0 else ())
-    return Part((_roof_live(float(L_0), roof),))
+    return Part((_roof_live(float(L_0), roof, edition),))
 
 
 def line_live_psf(L_0_psf: float, area_ft2: np.ndarray, rise_in12: np.ndarray) -> np.ndarray:
@@ -56,7 +57,7 @@ def line_live_psf(L_0_psf: float, area_ft2: np.ndarray, rise_in12: np.ndarray) -
     return np.asarray(numbers.reduced_roof_live(area_ft2, rise_in12, L_0_psf))
 
 
-def _roof_live(L_0: float, roof: Roof) -> Case:
+def _roof_live(L_0: float, roof: Roof, edition: str | None) -> Case:
     bay = longest_bay(roof)
     span = bay_length(roof, bay)
     lines = [(line, plane) for plane in roof.planes for line in plane.lines]
@@ -72,6 +73,7 @@ def _roof_live(L_0: float, roof: Roof) -> Case:
     with recording() as r:
         again = line_live_psf(L_0, np.asarray(width[worst] * span), slope[worst])
     name, area = lines[worst][0].name, width[worst] * span
+    held = edition in (None, "7-10")
     reduces = LEAST_PSF <= L_0 <= MOST_PSF
     how = (
         f"{L_0:g} psf before reduction; line {name} with {area:.0f} ft2 on plan takes {float(again):.1f} psf, "
@@ -87,9 +89,11 @@ def _roof_live(L_0: float, roof: Roof) -> Case:
         "roof live load",
         f"Roof live load {how}. Never together with snow or rain. A roof that people walk for upkeep must also "
         f"carry {numbers.CONCENTRATED_LB:g} lb at any one place.",
-        "ASCE 7-10 4.8.2",
+        CLAUSE if held else f"{CLAUSE}, taken unchanged in {edition} (from memory)",
         along=along,
-        checked="verified: ASCE 7-10 4.8.2 and a university worked problem",
+        checked="verified: ASCE 7-10 4.8.2 and a university worked problem"
+        if held
+        else f"from memory: taken unchanged in {edition}; ASCE 7-10 4.8.2 was read",
         steps=tuple(r.steps),
         sources={"L_0": Source("ground rules"), "F": Source("slope of the plane"),
                  "A_T": Source(f"width line {name} carries on plan, by the longest bay, {span:.1f} ft")},

@@ -150,8 +150,9 @@ def _compared(survey: Survey, roof: Roof, wind: Wind, then: CodeThen) -> ThenNow
     pieces = overlay(old_zones, roof.zones)
     places = list(pieces)
     enclosure, assumed = _enclosure_then(wind.enclosure, then.wind_edition)
+    importance, how = _importance_then(survey, then)
     old = WindBasis(
-        then.wind_edition, then.wind_speed, then.exposure, enclosure, wind.K_zt, importance=then.importance
+        then.wind_edition, then.wind_speed, then.exposure, enclosure, wind.K_zt, importance=importance
     )
     new = WindBasis(
         wind.edition,
@@ -194,15 +195,17 @@ def _compared(survey: Survey, roof: Roof, wind: Wind, then: CodeThen) -> ThenNow
         edition_now=wind.edition,
         rows=tuple(rows),
         zones_then=old_zones,
-        sentence=_why(panels, top.zone_now, corner_then, p_old, p_new, old, new),
+        sentence=_why(panels, top.zone_now, corner_then, p_old, p_new, old, new)
+        + (f" The old pressures hold an {how.text}." if how.assumed else ""),
         clause=f"{p_old.figure} against {p_new.figure}",
         checked=f"then, zone {corner_then}: {next(words)[corner_then]}; "
         f"now, zone {top.zone_now}: {next(words)[top.zone_now]}",
-        assumed="; ".join(x for x in (assumed, relief) if x),
+        assumed="; ".join(x for x in (assumed, how.text if how.assumed else "", relief) if x),
         steps_then=singled(one.steps),
         steps_now=(*wind.steps, *singled(two.steps)),
         sources_then=pressure_sources(survey.ground_rules, then_wind, alone_old, corner_then)
-        | {"V": day, "I": day, "GCpi": Source(f"{enclosure}, the openings of today")},
+        | {"V": day, "GCpi": Source(f"{enclosure}, the openings of today")}
+        | ({"I": how} if edition_data(then.wind_edition).has_importance else {}),
         sources_now=pressure_sources(survey.ground_rules, wind, alone_new, top.zone_now),
     )
 
@@ -213,6 +216,34 @@ def purlin_area_ft2(roof: Roof) -> float:
     if not widths:
         return float("nan")
     return float(areas.purlin_area(float(np.max(np.diff(roof.frames_ft))), float(np.median(widths))))
+
+
+def _importance_then(survey: Survey, then: CodeThen) -> tuple[float, Source]:
+    """Importance factor of the old edition, and where it comes from; by today's risk category where left out.
+
+    Raises
+    ------
+    MissingError
+        ASCE 7-05 with neither the factor nor a risk category.
+    """
+    data = edition_data(then.wind_edition)
+    if not data.has_importance:
+        return 1.0, Source(f"ASCE {then.wind_edition} has no importance factor")
+    if then.importance is not None:
+        return then.importance, Source(then.source)
+    risk = survey.ground_rules.risk_category
+    if risk is None:
+        raise MissingError(
+            f"the importance factor of ASCE {then.wind_edition} (ground_rules.code_then.importance), "
+            "or the risk category of the building"
+        )
+    value = data.importance[risk]
+    lower = "; the building may have been classed lower in its day" if value > 1 else ""
+    return value, Source(
+        f"importance factor of {value:.2f}, not given: by today's risk category {risk} (ASCE {then.wind_edition} "
+        f"Table 6-1, from memory){lower}",
+        True,
+    )
 
 
 def _enclosure_then(enclosure: str, edition: str) -> tuple[str, str]:

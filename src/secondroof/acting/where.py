@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING
 
+from secondroof.acting.blocks import patches_outside
 from secondroof.acting.model import Along, Patch
 from secondroof.formula import note_step, recording
 from secondroof.survey.statistics import clean
@@ -38,8 +39,8 @@ def patch_area_ft2(roof: Roof, patch: Patch, per: str) -> float:
 
 
 def total_lb(roof: Roof, patches: Iterable[Patch], along: Iterable[Along], per: str = "plan") -> float:
-    """Whole weight of patches and line loads. [lb]"""
-    spread = sum(patch_area_ft2(roof, p, per) * sum(p.psf) / 4 for p in patches)
+    """Whole weight of patches, outside of blocks, and line loads. [lb]"""
+    spread = sum(patch_area_ft2(roof, p, per) * sum(p.psf) / 4 for p in patches_outside(patches, roof))
     lines = sum(a.w0 if a.is_point else (a.w0 + a.w1) / 2 * (a.x1_ft - a.x0_ft) for a in along)
     return spread + lines
 
@@ -50,6 +51,7 @@ def weight_step(
 ) -> tuple[Step, ...]:  # fmt: skip
     """Step of a card for weights that no formula makes: what was put in, and the whole of it on the roof. [lb]"""
     whole = total_lb(roof, patches, along, per)
+    area = total_lb(roof, [whole_plane(roof, p, 1.0) for p in roof.planes], (), "slope")
     with recording() as r:
         note_step(
             title,
@@ -60,7 +62,7 @@ def weight_step(
             result=whole,
             method="patches by their area, line loads by their length, points as they are",
             checked="definition: equilibrium",
-            self_check=f"whole weight {whole:,.0f} lb, spread over the roof {whole / roof.area_ft2:.2f} psf",
+            self_check=f"whole weight {whole:,.0f} lb, spread over the roof {whole / area:.2f} psf",
         )
     return tuple(r.steps)
 
@@ -107,10 +109,15 @@ def least_slope_in12(survey: Survey, plane: RoofPlane) -> tuple[float, bool]:
 
     A reading without a plane speaks for every plane. Doubtful readings count only where they lie lower. [in/ft]
     """
-    groups = [g for g in survey.slope_readings if g.plane in (None, plane.name)]
-    values = clean([r for g in groups for r in g.readings]).values
+    values = slope_readings_in12(survey, plane)
     least = min(values, default=plane.slope_in12)
     return (least, True) if values and least < plane.slope_in12 else (plane.slope_in12, bool(values))
+
+
+def slope_readings_in12(survey: Survey, plane: RoofPlane) -> tuple[float, ...]:
+    """Clean readings of the slope of a plane, those without a plane counted. [in 12]"""
+    groups = [g for g in survey.slope_readings if g.plane in (None, plane.name)]
+    return clean([r for g in groups for r in g.readings]).values
 
 
 def lines_under(plane: RoofPlane, s_ft: float) -> tuple[tuple[int, float], ...]:

@@ -268,9 +268,30 @@ def _check_zones(
         )
 
 
+def elevation_left_out(rules: GroundRules) -> float | None:
+    """Ground elevation factor that could be counted and is not; None where there is none or it says nothing. [-]"""
+    from secondroof.loads.wind_formulas import ground_elevation_factor
+
+    if rules.ground_elevation is None or rules.use_elevation_factor:
+        return None
+    try:
+        counts = wind.edition_data(wind_edition(rules)).has_K_e
+    except MissingError:
+        return None
+    factor = float(ground_elevation_factor(rules.ground_elevation))
+    return factor if counts and factor < 0.995 else None
+
+
 def _notes(survey: Survey, factor: Topographic, entered: wind.Entered | None) -> list[str]:
     rules = survey.ground_rules
     notes = [f"Topographic factor: {factor.source}"] if factor.doubtful else []
+    factor_e = elevation_left_out(rules)
+    if factor_e is not None:
+        notes.append(
+            f"Ground elevation factor 1.0 is used, which is always allowed; at {rules.ground_elevation:,.0f} ft it may "
+            f"be {factor_e:.2f}, which lowers every wind pressure by {100 * (1 - factor_e):.0f} %. Hold-down rows show "
+            "both ways; count it with ground_rules.use_elevation_factor."
+        )
     if rules.entered_zones:
         pages = ", ".join(dict.fromkeys(z.page for z in rules.entered_zones))
         notes.append(f"Wind zones are as entered ({pages}), not drawn here.")
@@ -333,6 +354,7 @@ def pressure_sources(
         "V": site,
         "K_zt": site if factor is None else Source(factor.source, factor.doubtful),
         "K_e": Source("1.0, always allowed" if not on.use_K_e else "ground elevation"),
+        "z_e": Source("ground elevation, ground rules"),
         "z": Source("mean roof height, survey"),
         "K_d": Source(f"ASCE {on.edition}, components and cladding"),
         "A": Source("effective wind area of the part"),

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from secondroof.errors import InputError, Problem
 from secondroof.lines.beam import peak_deflections, peak_moments, sample_nodes, solve_line, support_mask
+from secondroof.lines.laps import E_KSI
 from secondroof.lines.ponding import ponding_line
 from secondroof.lines.underfoot import underfoot as feel
 
@@ -63,7 +64,7 @@ def beam(
     I_in4: Sequence[float],
     w_lb_ft: Sequence[float],
     *,
-    E_ksi: float = 29500.0,
+    E_ksi: float = E_KSI,
     P_lb: Sequence[float] = (),
     P_x_ft: Sequence[float] = (),
     cut_over: Sequence[int] = (),
@@ -128,7 +129,7 @@ def underfoot(
     I_in4: Sequence[float],
     weight_lb_ft: Sequence[float],
     *,
-    E_ksi: float = 29500.0,
+    E_ksi: float = E_KSI,
     P_lb: float = 300.0,
     cut_over: Sequence[int] = (),
 ) -> dict[str, Any]:
@@ -164,7 +165,7 @@ def ponding(
     stiff_in: float,
     *,
     other_lb_ft: float = 0.0,
-    E_ksi: float = 29500.0,
+    E_ksi: float = E_KSI,
     cut_over: Sequence[int] = (),
 ) -> dict[str, Any]:
     """Water on one level purlin line whose supports do not sink: where it comes to rest, or that it runs away.

@@ -51,18 +51,13 @@ def case_rows(
 
 
 def _most(loads: list[LineLoads], k: int, names: dict[tuple[str, int], str]) -> tuple[str, float, float]:
-    """Line a case loads most by its whole load, its largest line load [lb/ft] and point load [lb]."""
-    best: tuple[float, str, float, float] = (0.0, "", 0.0, 0.0)
+    """Line with the largest line load of a case, else the largest point load; both loads [lb/ft], [lb]."""
+    spread, point = (0.0, ""), (0.0, "")
     for plane in loads:
-        if not plane.lines.size:
-            continue
-        total = np.abs(plane.totals_lb()[k])
-        i = int(np.argmax(total))
-        if total[i] > best[0]:
-            w = np.concatenate([plane.w0[k, i], plane.w1[k, i]])
-            P = plane.P[k, i]
-            best = (
-                float(total[i]), names[plane.plane, int(plane.lines[i])],
-                float(w[np.argmax(np.abs(w))]), float(P[np.argmax(np.abs(P))]),
-            )  # fmt: skip
-    return best[1:]
+        for i, line in enumerate(plane.lines):
+            w = max(np.concatenate([plane.w0[k, i], plane.w1[k, i]]), key=abs, default=0.0)
+            P = max(plane.P[k, i], key=abs, default=0.0)
+            name = names[plane.plane, int(line)]
+            spread = max(spread, (float(w), name), key=lambda v: abs(v[0]))
+            point = max(point, (float(P), name), key=lambda v: abs(v[0]))
+    return spread[1] or point[1], spread[0], point[0]

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import TYPE_CHECKING
 
+from secondroof.acting.where import least_slope_in12, slope_readings_in12
 from secondroof.checks.model import Check, Need, OtherWay, State
 from secondroof.findings.context import Context
 from secondroof.findings.gravity import gravity
@@ -16,6 +18,7 @@ from secondroof.rules.safety import CautionFacts, cautions
 if TYPE_CHECKING:
     from secondroof.acting.gathered import Acting
     from secondroof.survey.models import Survey
+    from secondroof.survey.proposals import Recover
 
 METHODS: dict[str, Method] = {"work area": "level 1", "prescriptive": "prescriptive"}
 INSULATION: dict[str, Insulation] = {
@@ -25,6 +28,12 @@ INSULATION: dict[str, Insulation] = {
     "none": "none",
 }
 URM = {"none": False, "reinforced": False, "unreinforced": True}
+#: Words for what burns; facts of the trade, no source.
+BURNS = re.compile(
+    r"polystyrene|polyiso|urethane|phenolic|foam|\b(?:xps|eps|pir|pur|plastic|wood|wooden|plywood|timber|lumber)\b",
+    re.I,
+)
+NONE = re.compile(r"\s*(?:none|no)\b", re.I)
 READERS = ("owner", "engineer", "official", "shop", "crew", "surveyor")
 
 
@@ -36,6 +45,7 @@ def code_facts(c: Context, hold_state: State, acting: Acting) -> CodeFacts:
     covering = sum(i.psf for i in c.weight if i.covering)
     seam: Seam = "standing seam" if r.panel.kind == "standing seam" else "lapped, with lap sealant"
     coating = old.coating
+    flattest = min(c.roof.planes, key=lambda p: least_slope_in12(s, p)[0])
     return CodeFacts(
         edition=rules.building_code,
         method=METHODS.get(rules.code_method or ""),
@@ -58,7 +68,9 @@ def code_facts(c: Context, hold_state: State, acting: Acting) -> CodeFacts:
         live_psf=g.live_psf,
         snow_before_psf=g.snow_before_psf,
         snow_after_psf=g.snow_after_psf,
+        old_dead_reckoned=g.reckoned or None,
         elements=(*g.purlins, *g.frames),
+        bundle=_bundle(r, acting),
         new_cover_wind_shown=None if hold_state == "unknown" else hold_state == "holds",
         share_removed=r.removed_share,
         strips_cut=r.removed_share > 0,
@@ -66,7 +78,8 @@ def code_facts(c: Context, hold_state: State, acting: Acting) -> CodeFacts:
         special_wind_region=rules.special_wind_region,
         seismic_design_category=rules.seismic_category,
         share_reroofed=1.0,
-        slope_in12=min(p.slope_in12 for p in c.roof.planes),
+        slope_in12=flattest.slope_in12,
+        slope_readings_in12=slope_readings_in12(s, flattest),
         panel_min_slope_in12=r.panel.least_slope,
         seam=seam,
         insulation=INSULATION.get(ins.where or ""),
@@ -74,6 +87,7 @@ def code_facts(c: Context, hold_state: State, acting: Acting) -> CodeFacts:
         cavity_vented=None if r.cavity is None else r.cavity == "vented",
         part_of_envelope=None if ins.space is None else ins.space != "unheated",
         foam_in_cavity=False if r.insulation is None else r.insulation.combustible,
+        foam_found=_burns(s),
         fire_tested=None if r.insulation is None else r.insulation.fire_tested,
         positive_drainage=None if edges.water_stands is None else not edges.water_stands,
         water_trapped=None if edges.drainage is None else edges.drainage != "over the eaves",
@@ -88,6 +102,25 @@ def code_facts(c: Context, hold_state: State, acting: Acting) -> CodeFacts:
         insurer_asks=None if rules.insurer_factor is None else rules.insurer_factor > 1.0,
         insurer_factor=rules.insurer_factor,
     )
+
+
+def _bundle(recover: Recover, acting: Acting) -> str | None:
+    """Where the recover's bundle is set on the purlins; None where it gives none."""
+    case = next((k for k in acting.cases if k.key == "bundle.after"), None)
+    if case is not None:
+        return case.sentence
+    if recover.bundle is None:
+        return None
+    return f"{recover.bundle.weight:,.0f} lb are given, and they do not stand whole on lines where they are set down."
+
+
+def _burns(s: Survey) -> str | None:
+    """Foam or wood in the old roof, in the survey's words; ``none`` where it says none, None where it says nothing."""
+    said = [words for words in (s.thermal_blocks, s.insulation.kind) if words]
+    found = [words for words in said if BURNS.search(words) and not NONE.match(words)]
+    if found:
+        return "; ".join(found)
+    return None if s.thermal_blocks is None else "none"
 
 
 def _asbestos(s: Survey) -> bool | None:

@@ -77,6 +77,7 @@ def build_roof(survey: Survey, edition: str | None) -> Roof:
         planes=tuple(planes),
         zones=drawn,
         zone_edition=edition or NO_ZONE,
+        blocks=tuple((k.along_from, k.along_to, k.across_from, k.across_to) for k in b.blocks),
     )
 
 

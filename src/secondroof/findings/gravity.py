@@ -14,8 +14,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
+from secondroof.acting.blocks import patches_outside
 from secondroof.acting.combined import acts
-from secondroof.acting.dead import old_dead_psf
+from secondroof.acting.dead import blanket_psf, coating_psf, old_dead_psf
+from secondroof.acting.dead_steel import purlin_weight_psf
 from secondroof.acting.frames import on_frames_kip
 from secondroof.acting.lineloads import line_loads
 from secondroof.acting.live import line_live_psf
@@ -33,6 +35,8 @@ if TYPE_CHECKING:
 
 FloatArray = NDArray[np.float64]
 STAGES: tuple[Stage, Stage] = ("before", "after")
+#: A change of snow that is told. [psf]
+LEAST_CHANGE_PSF = 0.05
 #: Dead load of the roof itself, by the stems of its cases.
 ROOF_DEAD = ("dead.old", "dead.unsure", "dead.purlins", "dead.new")
 
@@ -52,6 +56,11 @@ class Gravity:
     purlins, frames : tuple of ElementForce
         Old purlins of each plane [psf of plan], of the line whose load rises by the largest share; frame lines [kip],
         those of one rise together, by the one that carries most. Empty where something is missing.
+    reckoned : str
+        What of the old dead load in them was reckoned or left out, not weighed, in words; empty where all was weighed.
+    snow_words : str
+        How the recover changes the balanced snow, e.g. ``Snow goes from 50.4 to 55.4 psf since the roof gets colder
+        (C_t 1 to 1.1).``; empty where it stays or is not known.
     """
 
     old_dead_psf: dict[str, float] | None
@@ -60,15 +69,21 @@ class Gravity:
     snow_after_psf: float | None
     purlins: tuple[ElementForce, ...] = ()
     frames: tuple[ElementForce, ...] = ()
+    reckoned: str = ""
+    snow_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class _Parts:
-    """Dead, live and snow of the elements at both stages, in one unit; snow at the level of ASD."""
+    """Dead, live and snow of the elements at both stages, in one unit; snow at the level of ASD.
+
+    ``unsure`` is the part of today's dead load that is not surely there, given where the old dead load was reckoned.
+    """
 
     dead: tuple[FloatArray, FloatArray]
     live: FloatArray
     snow: tuple[FloatArray, FloatArray]
+    unsure: FloatArray | None = None
 
     def whole(self, k: int) -> FloatArray:
         """Dead with the larger of live and snow."""
@@ -85,6 +100,7 @@ class _Parts:
             snow_before=float(self.snow[0][i]) / per,
             snow_after=float(self.snow[1][i]) / per,
             unit=unit,
+            before_least=None if self.unsure is None else float(self.whole(0)[i] - self.unsure[i]) / per,
         )
 
 
@@ -103,21 +119,57 @@ def gravity(c: Context, acting: Acting) -> Gravity:
     snow = [_snow(c, acting, stage) for stage in STAGES]
     snow_0, snow_1 = (None if s is None else _most(s) for s in snow)
     lying = [s for s in snow if s is not None]
+    words = _snow_words(snow)
+    stems = {k.key.split(".before")[0] for k in acting.cases}
+    reckoned = "" if dead is not None else _reckoned(c)
     if (
-        dead is None
+        not {"dead.old", "dead.purlins"} <= stems
         or live is None
         or len(lying) < len(STAGES)
         or math.isnan(c.added_psf)
         or not c.roof.lines
     ):
-        return Gravity(dead, live_psf, snow_0, snow_1)
+        return Gravity(dead, live_psf, snow_0, snow_1, snow_words=words)
     weights = [
         [k for k in acting.cases if k.key.startswith(ROOF_DEAD) and acts(k, stage)] for stage in STAGES
     ]
     purlins = tuple(
         force for plane in c.roof.planes for force in _purlins_of(c, acting, plane, weights, lying)
     )
-    return Gravity(dead, live_psf, snow_0, snow_1, purlins, _frame_lines(c, weights, lying))
+    frames = _frame_lines(c, weights, lying)
+    return Gravity(dead, live_psf, snow_0, snow_1, purlins, frames, reckoned, words)
+
+
+def _reckoned(c: Context) -> str:
+    """What of the old dead load was not weighed, in words."""
+    survey, said = c.survey, []
+    if survey.old_panel.weight is None:
+        said.append("the covering by its thickness")
+    blanket, estimated = blanket_psf(survey)
+    if blanket is None:
+        said.append("a blanket not counted")
+    elif estimated:
+        said.append("the blanket by its thickness")
+    if coating_psf(survey) is None:
+        said.append("a coating not counted")
+    if purlin_weight_psf(survey, c.roof) is None:
+        said.append("purlins not counted where their thickness is not known")
+    return ", ".join(said)
+
+
+def _snow_words(snow: list[tuple[Case, ...] | None]) -> str:
+    """How the balanced snow changes, and why where the thermal factor says it."""
+    before, after = snow
+    if not before or not after:
+        return ""
+    was, now = _most(before), _most(after)
+    if abs(now - was) < LEAST_CHANGE_PSF:
+        return ""
+    C_0, C_1 = (next((s.result for s in k[0].steps if s.symbol == "C_t"), None) for k in (before, after))
+    why = ""
+    if C_0 is not None and C_1 is not None and C_0 != C_1:
+        why = f" since the roof gets {'colder' if C_1 > C_0 else 'warmer'} (C_t {C_0:g} to {C_1:g})"
+    return f"Snow goes from {was:.1f} to {now:.1f} psf{why}."
 
 
 def _snow(c: Context, acting: Acting, stage: Stage) -> tuple[Case, ...] | None:
@@ -150,7 +202,13 @@ def _purlins_of(
 
     factor = _snow_factor(c)
     live = [k for k in acting.cases if k.kind == "Lr"]
-    parts = _Parts((lb(weights[0]), lb(weights[1])), lb(live), (factor * lb(snow[0]), factor * lb(snow[1])))
+    known = old_dead_psf(c.survey, c.roof) is not None
+    parts = _Parts(
+        (lb(weights[0]), lb(weights[1])),
+        lb(live),
+        (factor * lb(snow[0]), factor * lb(snow[1])),
+        None if known else lb([k for k in weights[0] if not k.sure]),
+    )
     area = np.array([plan_width_ft(line, plane) for line in plane.lines]) * c.roof.length_ft
     before = parts.whole(0)
     held = (area > 0) & (before > 0)
@@ -167,12 +225,11 @@ def _frame_lines(
 ) -> tuple[ElementForce, ...]:
     """Frame lines by tributary load, each bay a simple span; those that rise by the same share are one element."""
     roof, factor = c.roof, _snow_factor(c)
-    planes = [
-        on_frames_kip(roof, [Case("live", "Lr", "both", "one psf", "", "", (whole_plane(roof, p, 1.0),))])
-        for p in roof.planes
-    ]
+    evenly = [patches_outside([whole_plane(roof, p, 1.0)], roof) for p in roof.planes]
+    planes = [on_frames_kip(roof, [Case("live", "Lr", "both", "one psf", "", "", p)]) for p in evenly]
     area = 1000 * sum(planes, np.zeros(len(roof.frames_ft)))
     L_0 = float(c.survey.ground_rules.roof_live or 0.0)
+    known = old_dead_psf(c.survey, roof) is not None
     live = sum(
         (
             kip * line_live_psf(L_0, area, np.asarray(p.slope_in12))
@@ -184,6 +241,7 @@ def _frame_lines(
         (on_frames_kip(roof, weights[0]), on_frames_kip(roof, weights[1])),
         live,
         (factor * on_frames_kip(roof, snow[0]), factor * on_frames_kip(roof, snow[1])),
+        None if known else on_frames_kip(roof, [k for k in weights[0] if not k.sure]),
     )
     before, after = parts.whole(0), parts.whole(1)
     alike: dict[float, list[int]] = {}

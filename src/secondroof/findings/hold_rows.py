@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from secondroof.acting.wind import uplift_combination
+from secondroof.acting.wind import elevation_left_out, uplift_combination
 from secondroof.checks.model import Check, Need, OtherWay, Source, State, state_of
 from secondroof.checks.steps import singled
 from secondroof.errors import SecondroofError
@@ -307,6 +307,11 @@ def _both_ways(c: Context, i: int, link: Link, ratio: float) -> tuple[OtherWay, 
     if bare is not None and bare != ratio:
         tall = f"{c.wind.parapet_ft:g} ft" if c.wind else ""
         ways.append(_way(f"the relief of the {tall} parapet not counted", bare))
+    factor_e = elevation_left_out(c.survey.ground_rules)
+    if c.wind is not None and factor_e is not None:
+        lower = worked(c, i, link, Try(wind=replace(c.wind, use_K_e=True)))
+        if lower != ratio:
+            ways.append(_way(f"with the ground elevation factor {factor_e:.2f}", lower))
     for label, enclosure in c.enclosure.others:
         ways.append(_way(label, worked(c, i, link, Try(wind=other_wind(c, enclosure)))))
     purlins = c.survey.purlins

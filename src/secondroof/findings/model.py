@@ -41,9 +41,9 @@ class CaseRow:
     psf : float or None
         Largest load by place; None where it acts on lines only.
     line : str
-        Line it loads most; empty where it loads none of ours.
+        Line with its largest line load, else its largest point load; empty where it loads none of ours.
     w_lb_ft, P_lb : float
-        Largest line load and point load on that line; uplift negative.
+        Largest line load and largest point load anywhere; uplift negative.
     clause, checked, sentence, steps, sources, assumed : the card
     """
 

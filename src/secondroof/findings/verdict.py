@@ -79,7 +79,7 @@ def _old(checks: Sequence[Check]) -> Sentence:
     for s in ("short", "unknown", "engineer"):
         found = _sort(checks, s)
         if found:
-            parts.append(f"{_word(s)}: {_listed((c.what.lower() for c in found), 5)}.")
+            parts.append(f"{_word(s)}: {_listed((c.what.lower() for c in found), 3)}.")
     gravity = next((c for c in checks if c.key == "purlin gravity"), None)
     if gravity is not None:
         parts.append(gravity.sentence.split(". ", 1)[1].split(" Their strength")[0])

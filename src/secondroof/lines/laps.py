@@ -17,8 +17,9 @@ from numpy.typing import ArrayLike, NDArray
 from secondroof.errors import InputError, Problem
 from secondroof.lines.beam import SAME_PLACE_FT
 from secondroof.lines.words import IN_PER_FT, BoolArray, FloatArray
+from secondroof.steel.numeric import E
 
-E_KSI = 29500.0  # cold-formed steel, AISI S100-16 A3.3
+E_KSI = E  # cold-formed steel
 LEAST_DEPTHS = 1.5  # AISI S100-16 I6.2.1 condition of continuous purlins; from memory
 WayKey = Literal["laps_counted", "prismatic", "short_laps_cut"]
 

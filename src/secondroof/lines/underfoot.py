@@ -67,7 +67,7 @@ def simple_span_frequency(EI: Numeric, w: Numeric, L: Numeric) -> Numeric:
     L : numeric
         Span. [ft]
     """
-    return np.pi / 2.0 * np.sqrt(386.09 * EI / (w / 12000.0 * (12.0 * L) ** 4))
+    return np.pi / 2.0 * np.sqrt(G_IN_S2 * EI / (w / 12000.0 * (12.0 * L) ** 4))
 
 
 def point_deflections(

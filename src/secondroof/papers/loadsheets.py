@@ -51,7 +51,9 @@ def load_sheets(f: Findings, width_px: float, turned_px: float) -> tuple[Sheet, 
         worst = worst_line(f.purlins)
         if worst is not None:
             scene = line_sheet(f.roof, f.acting, f.purlins, worst, turned_px)
-            sheets.append(Sheet("worst-line", f"old line {worst.name}: loads, moment, shear, bending", scene, False))
+            sheets.append(
+                Sheet("worst-line", f"old line {worst.name}: loads, moment, shear, bending", scene, False)
+            )
     return tuple(sheets)
 
 
@@ -147,7 +149,11 @@ def line_sheet(roof: Roof, acting: Acting, p: PurlinsFound, bay: OldBay, width_p
     ]
     frames = np.asarray(roof.frames_ft)
     lap = p.lap_in[i] / 12.0
-    laps = [(float(frames[k] - lap[k]), float(frames[k] + lap[k])) for k in range(1, frames.size - 1) if lap[k] > 0]
+    laps = [
+        (float(frames[k] - lap[k]), float(frames[k] + lap[k]))
+        for k in range(1, frames.size - 1)
+        if lap[k] > 0
+    ]
     ratio = f"{bay.before:.2f} today, {bay.ratio:.2f} with the recover, bay {bay.bay}"
     notes = [
         ("With the recover:", sides["after"].combination(i, bay.col) + "."),
@@ -177,7 +183,9 @@ class _LineLoads:
         self.loads: LineLoads = replace(
             loads, lines=loads.lines[one], w0=loads.w0[:, one], w1=loads.w1[:, one], P=loads.P[:, one]
         )
-        ways: tuple[Way, ...] = ("laps counted", "laps not counted") if p.way[i] == "continuous" else ("simple spans",)
+        ways: tuple[Way, ...] = (
+            ("laps counted", "laps not counted") if p.way[i] == "continuous" else ("simple spans",)
+        )
         self.effects: dict[Way, Effects] = {
             way: effects(self.loads, roof.frames_ft, p.sections.Ix_in4[i : i + 1], p.lap_in[i : i + 1], way)
             for way in ways

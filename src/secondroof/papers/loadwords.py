@@ -78,8 +78,10 @@ def grouped(cases: Sequence[CaseRow]) -> list[CaseGroup]:
 
 
 def psf_text(c: CaseRow) -> str:
-    """Largest load by place; blank where it acts on lines only."""
-    return "" if c.psf is None else signed(c.psf, "psf")
+    """Largest load by place, in words where it has none of its own."""
+    if c.psf is not None:
+        return signed(c.psf, "psf")
+    return "by zone" if c.kind.startswith("W") else "on lines" if c.line else "see card"
 
 
 def signed(value: float, unit: str) -> str:
@@ -88,9 +90,9 @@ def signed(value: float, unit: str) -> str:
 
 
 def line_text(c: CaseRow) -> tuple[str, str, str]:
-    """Line a case loads most, its line load and its point load; blank where there is none."""
+    """Line a case loads most, its line load and its point load; a load on another roof says so."""
     if not c.line:
-        return "", "", ""
+        return "not ours", "", ""
     w = signed(c.w_lb_ft, "lb/ft") if c.w_lb_ft else ""
     return c.line, w, signed(c.P_lb, "lb") if c.P_lb else ""
 
@@ -172,8 +174,7 @@ def state_counts(f: PurlinsFound, side: str) -> dict[str, dict[str, int]]:
     """Bays by state, ``before`` and ``after``."""
     sides = f.down if side == "down" else f.up
     return {
-        stage: {s: int(np.sum(sides[stage].state == s)) for s in STATE_ORDER}
-        for stage in ("before", "after")
+        stage: {s: int(np.sum(sides[stage].state == s)) for s in STATE_ORDER} for stage in ("before", "after")
     }
 
 

@@ -195,7 +195,9 @@ def _old_purlins(f: Findings) -> list[str]:
     if not n:
         return []
     less = "as many as today" if n == was else f"today {was:,}"
-    return [f"Of {total:,} stretches of old purlin {n:,} are too weak for today's code with the new roof on, {less}."]
+    return [
+        f"Of {total:,} stretches of old purlin {n:,} are too weak for today's code with the new roof on, {less}."
+    ]
 
 
 def _unknown(f: Findings) -> list[str]:

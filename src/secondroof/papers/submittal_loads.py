@@ -142,7 +142,13 @@ def _reactions(f: Findings) -> list[tuple[str, np.ndarray]]:
         return max(here, key=lambda r: float(np.max(np.abs(r)))) if here else None
 
     out = [("dead, today", dead("before")), ("dead, with recover", dead("after"))]
-    for kind, name in (("Lr", "live"), ("S", "snow"), ("R", "rain"), ("W_up", "wind up"), ("W_down", "wind down")):
+    for kind, name in (
+        ("Lr", "live"),
+        ("S", "snow"),
+        ("R", "rain"),
+        ("W_up", "wind up"),
+        ("W_down", "wind down"),
+    ):
         found = most(kind)
         if found is not None:
             out.append((name, found))

@@ -138,7 +138,9 @@ def _rows(f: Findings, every_row: bool) -> list[str]:
         chosen = worst_first(f.checks)
     else:
         best: dict[str, Check] = {}
-        for c in worst_first(c for c in f.checks if c.state != "holds" and c.id[0] in "HPRSW" and c.key not in TOLD):
+        for c in worst_first(
+            c for c in f.checks if c.state != "holds" and c.id[0] in "HPRSW" and c.key not in TOLD
+        ):
             best.setdefault(c.key, c)
         chosen = list(best.values())[:MOST_ROWS]
     if not chosen:

@@ -11,6 +11,7 @@ from secondroof.papers.loadwords import (
     WHEN,
     counts_words,
     governing_cases,
+    grouped,
     line_text,
     most_changed,
     old_bay,
@@ -96,7 +97,8 @@ def loads_text(f: LoadsFound) -> str:
 
 def _case_table(cases: tuple[CaseRow, ...]) -> list[str]:
     rows = [
-        (c.id, without_stage(c.title), WHEN[c.when], c.level, psf_text(c), *line_text(c)) for c in cases
+        (g.id, g.title, WHEN[g.first.when], g.first.level, psf_text(g.first), *line_text(g.first))
+        for g in grouped(cases)
     ]  # fmt: skip
     if not rows:
         return ["No load case could be worked out."]

@@ -48,6 +48,7 @@ SECTION: Mapping[str, Source] = {
     "C_b": Source("1.0, or 1.67 where the moment falls in a line to nought"),
     "M_ratio": Source("-1 for even bending, 0 where the moment falls in a line to nought"),
     "k_phi": Source("not measured: nothing is counted"),
+    **dict.fromkeys(("F_n", "F_cre", "sigma_ey", "sigma_t"), Source("worked above, from the length taken")),
     "M_crl": Source("its least element, above"),
     "M_crd": Source("gross modulus times the buckling stress above"),
     "k_v": Source("AISI S100-16 G2.3, no stiffeners"),

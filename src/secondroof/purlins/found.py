@@ -19,6 +19,7 @@ from secondroof.purlins.restraint import Restraint, restraint
 from secondroof.purlins.sections import LAP_DEPTHS, LineSections, line_sections
 from secondroof.purlins.strength import Capacity, capacity
 from secondroof.purlins.uplift import UpliftStrengths, uplift_strengths
+from secondroof.roof.ridge import shared_ridge
 
 if TYPE_CHECKING:
     from secondroof.acting.gathered import Acting
@@ -33,8 +34,6 @@ DOWN, UP = ("span", "lap end", "seat"), ("lifted span", "lifted seat")
 TURNED = ("turned",)
 #: Loads that press a purlin down, and that lift it.
 PRESSING, LIFTING = ("D", "Lr", "S", "R", "W"), ("W",)
-#: Ridge lines of two planes nearer than this in plan are one purlin. [ft]
-ONE_RIDGE_FT = 0.25
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -203,42 +202,24 @@ def purlins_found(
                 job = _Lines(roof, plane, at, continuous, loads[plane.name], edition, found, cap, lifts, lap, held,
                              hogs, brief, acting)  # fmt: skip
                 parts.append((at, _worked(job)))
-    pair = ridge_pair(roof)
-    shared = frozenset() if pair is None else frozenset((name, roof_line(roof, name, k)) for name, k in pair)
+    shared = frozenset(shared_ridge(roof) or ())
     return _joined(edition, found, cap, lifts, held, way, lap, parts, acting, loads, shared)
 
 
 def loads_of(roof: Roof, acting: Acting, extra_ft: list[float]) -> dict[str, LineLoads]:
-    """Line loads by plane; a ridge purlin that two planes share carries both their loads and is weighed once."""
+    """Line loads by plane; a ridge purlin that two planes share carries both their loads."""
     made = {plane.name: line_loads(roof, plane, acting.cases, extra_ft) for plane in roof.planes}
-    shared = ridge_pair(roof)
+    shared = shared_ridge(roof)
     if shared is None:
         return made
     every = sorted({*extra_ft, *(x for part in made.values() for x in part.x_ft.tolist())})
     made = {plane.name: line_loads(roof, plane, acting.cases, every) for plane in roof.planes}
-    (a, i), (b, j) = shared
-    weighed_twice = np.array([c.key == "dead.purlins" for c in acting.cases])[:, None]
+    (a, i), (b, j) = ((name, int(np.flatnonzero(made[name].lines == line)[0])) for name, line in shared)
     for name in ("w0", "w1", "P"):
         one, two = getattr(made[a], name), getattr(made[b], name)
         both = one[:, i] + two[:, j]
-        both = np.where(weighed_twice, both / 2, both)
         one[:, i], two[:, j] = both, both
     return made
-
-
-def roof_line(roof: Roof, plane: str, row: int) -> int:
-    """Count from the eave of the line in a row of a plane's loads."""
-    return next(p for p in roof.planes if p.name == plane).lines[row].index
-
-
-def ridge_pair(roof: Roof) -> tuple[tuple[str, int], tuple[str, int]] | None:
-    """Plane and row of the two ridge lines that are one purlin in plan; None where each plane has its own."""
-    if len(roof.planes) != 2 or not all(p.lines for p in roof.planes):
-        return None
-    first, second = roof.planes
-    if abs(first.lines[-1].y_ft - second.lines[-1].y_ft) > ONE_RIDGE_FT:
-        return None
-    return (first.name, len(first.lines) - 1), (second.name, len(second.lines) - 1)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -18,6 +18,7 @@ from secondroof.checks.model import Need, Source
 from secondroof.formula import recording
 from secondroof.lines.ponding import SUM_LIMIT, flexibility_sum, secondary_flexibility
 from secondroof.loads.live import ponding_susceptible
+from secondroof.purlins.restraint import restraint
 from secondroof.purlins.sections import line_sections
 from secondroof.purlins.water import (
     DECIDES,
@@ -28,6 +29,7 @@ from secondroof.purlins.water import (
     compare,
     water_on_lines,
 )
+from secondroof.purlins.waterstrength import strength_sources, worked_alone, worse
 
 if TYPE_CHECKING:
     from secondroof.checks.model import State
@@ -35,6 +37,7 @@ if TYPE_CHECKING:
     from secondroof.lines.membrane import MetalAgainstMembrane
     from secondroof.loads.live import Ponding
     from secondroof.purlins.sections import LineSections
+    from secondroof.purlins.waterstrength import WetBending
     from secondroof.roof.model import Roof
     from secondroof.survey.models import Survey
     from secondroof.survey.proposals import Recover
@@ -74,8 +77,9 @@ class PondingFound:
     Attributes
     ----------
     state : State
-        ``holds`` where no bay is asked about; ``short`` where water runs away on the purlins alone; ``engineer`` where
-        it rests on the purlins and the frames are to be looked at; ``unknown`` where something is missing.
+        ``holds`` where no bay is asked about; ``short`` where water runs away on the purlins alone, or bends one past
+        its strength before it comes to rest; ``engineer`` where it rests on the purlins and the frames are to be
+        looked at; ``unknown`` where something is missing.
     bays : tuple of BayAsked
         Every bay of every plane.
     C_s : mapping of plane to float
@@ -85,7 +89,11 @@ class PondingFound:
     comparison : MetalAgainstMembrane or None
         The most flexible purlin line under metal and under a membrane; ``compared`` names it.
     ponding_head_in : mapping of plane to float
-        Largest rise of water by deflection on each plane, for the rain load of ASCE 7-22. [in]
+        Largest rise of water by deflection on each plane, for the rain load of ASCE 7-22; infinite where it runs away
+        or bends a purlin past its strength. [in]
+    bends : WetBending or None
+        The worst place of all lines under dead load, snow and the water at rest, with its ratio; ``bends_on`` names
+        the line. None where no water rests on a purlin.
     sentences, steps, sources, needs, assumed, clause, checked : the card
     """
 
@@ -103,6 +111,13 @@ class PondingFound:
     assumed: tuple[str, ...]
     clause: str
     checked: str
+    bends: WetBending | None = None
+    bends_on: str = ""
+
+    @property
+    def ratio(self) -> float | None:
+        """Moment at the worst place over what is allowed there; None where not known or no water rests. [-]"""
+        return None if self.bends is None or np.isnan(self.bends.ratio) else self.bends.ratio
 
     @property
     def susceptible(self) -> tuple[BayAsked, ...]:
@@ -176,6 +191,8 @@ def ponding(
     C_s, softest = _flexible(roof, sections)
     lines: tuple[LineWater, ...] = ()
     comparison, compared = None, ""
+    bends: WetBending | None = None
+    bends_on, sources = "", SOURCES
     work = None if softest is None else Work.of(survey, recover, roof, sections, snow_psf)
     with recording() as r:
         if softest is None or work is None:
@@ -185,13 +202,21 @@ def ponding(
             said.append(_flexible_words(roof, sections, softest))
             lines, more = water_on_lines(survey, work, needs, drainage_known)
             said += more
+            bends, bends_on = _bends(lines)
+            if bends is not None and np.isfinite(bends.ratio):
+                worked_alone(sections, bends)
+                sources = {**SOURCES, **strength_sources(sections, bends)}
             comparison, compared, more = compare(survey, recover, work, softest, needs)
             said += more
     asked = any(b.asked.susceptible for b in bays)
-    runs = any(not w.water.settles for w in lines)
+    runs = any(not w.water.settles or w.past for w in lines)
+    open_ = [w.name for w in lines if w.bends is not None and w.bends.state == "unknown"]
+    if open_:
+        needs += [n for n in _strength_needs(survey, recover, sections) if n not in needs]
     heads_known = not any(n.what.startswith(("static head", "hydraulic head")) for n in needs)
     followed = softest is not None and drainage_known and heads_known
-    state = _state(edition, asked, runs, followed and bool(np.all(np.isfinite(sections.Ix_in4))), survey)
+    known = followed and not open_ and bool(np.all(np.isfinite(sections.Ix_in4)))
+    state = _state(edition, asked, runs, known, survey)
     if asked:
         needs.append(
             Need(
@@ -215,26 +240,41 @@ def ponding(
         heads,
         tuple(said),
         tuple(r.steps),
-        SOURCES,
+        sources,
         tuple(needs),
         tuple(assumed),
         bays[0].asked.clause if bays else "ASCE 7 chapter 8",
         unsure[0] if unsure else bays[0].asked.checked if bays else "from memory",
+        bends,
+        bends_on,
     )
 
 
 def _head(lines: tuple[LineWater, ...], plane: str) -> float:
-    return max([w.head_in for w in lines if w.plane == plane], default=0.0)
+    return max([np.inf if w.past else w.head_in for w in lines if w.plane == plane], default=0.0)
 
 
-def _state(edition: str | None, asked: bool, runs: bool, followed: bool, survey: Survey) -> State:
+def _bends(lines: tuple[LineWater, ...]) -> tuple[WetBending | None, str]:
+    """The worst place of all lines, and the name of its line."""
+    found = [w.bends for w in lines if w.bends is not None]
+    bends = worse(found)
+    return bends, next((w.name for w in lines if w.bends is bends and bends is not None), "")
+
+
+def _strength_needs(survey: Survey, recover: Recover, sections: LineSections) -> tuple[Need, ...]:
+    """What would tell the strength of the purlins under the water."""
+    held = (n for r in restraint(survey, recover) for n in r.needs if r.braces_after == "unknown")
+    return (*sections.needs, *held)
+
+
+def _state(edition: str | None, asked: bool, runs: bool, known: bool, survey: Survey) -> State:
     if runs:
         return "short"
     if edition is None or survey.edges.drainage is None:
         return "unknown"
     if not asked:
         return "holds" if survey.slope_readings else "unknown"
-    return "engineer" if followed else "unknown"
+    return "engineer" if known else "unknown"
 
 
 def _asked_words(bays: tuple[BayAsked, ...], edition: str, count: int) -> list[str]:

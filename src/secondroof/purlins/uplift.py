@@ -166,12 +166,14 @@ def uplift_strengths(
     braced = cap.bottom_held.detail
     S_e = np.where(braced.inside_ewm & found.numbers, braced.S_e, np.nan)[section]
     F_y = found.Fy_ksi[section]
+    tested = _base_tested(survey, recover, [held[k[0]] for k in keys], np.asarray(S_e * F_y))
+    R, R_if = np.where(np.isnan(tested), R, tested), np.where(np.isnan(tested), R_if, tested)
     L_sag = np.full(len(keys), np.nan) if sag.per_bay is None else 12.0 * span / (sag.per_bay + 1)
     between = bending_at(
         found, section, "bottom", np.where(np.isnan(L_sag), 12.0 * span, L_sag), elastic=elastic
     ).M
     nowhere = np.isnan(L_sag)
-    state, reasons = _states(found, section, [held[k[0]] for k in keys], factors)
+    state, reasons = _states(found, section, [held[k[0]] for k in keys], factors, tested)
     return UpliftStrengths(
         which=which, section=section, span_ft=span, plane=np.array([k[0] for k in keys]),
         continuous=np.array([_continuous(found, k) is True for k in keys]), factor=factors, R=R, R_if_met=R_if,
@@ -180,8 +182,23 @@ def uplift_strengths(
         between_sag=Design(*(np.where(nowhere, np.nan, a) for a in (between.nominal, between.asd, between.lrfd))),
         unbraced=bending_at(found, section, "bottom", 12.0 * span, elastic=elastic).M,
         sag_length_in=L_sag, state=state, reasons=reasons, sag=sag, caution=CAUTION, restraint=tuple(held.values()),
-        needs=_needs(factors, held, sag, allowed),
+        needs=_needs(factors, held, sag, allowed, bool(np.isnan(tested).any())),
     )  # fmt: skip
+
+
+def _base_tested(survey: Survey, recover: Recover | None, held: list[Restraint], M: np.ndarray) -> np.ndarray:
+    """R of a seamed roof from base tests the survey brings; NaN outside the purlins tested. [-]
+
+    AISI S908 and S100-16 I6.2.2, from memory.
+    """
+    tests = survey.old_panel.base_tests
+    seamed = np.array([r.screwed is False for r in held], dtype=bool)
+    if tests is None or not seamed.any() or (recover is not None and recover.removed_share > 0):
+        return np.full(M.shape, np.nan)
+    thin, thick = rule.group_factor(tests.thin_ratios), rule.group_factor(tests.thick_ratios)
+    R = rule.base_test_factor(thin, thick, tests.thin_moment, tests.thick_moment, M)
+    inside = (tests.thin_moment <= M) & (tests.thick_moment >= M)
+    return np.where(seamed & inside, R, np.nan)
 
 
 def _design(M_n: Any) -> Design:
@@ -297,15 +314,23 @@ def _factor(
 
 
 def _states(
-    found: LineSections, section: np.ndarray, held: list[Restraint], factors: tuple[rule.UpliftFactor, ...]
+    found: LineSections,
+    section: np.ndarray,
+    held: list[Restraint],
+    factors: tuple[rule.UpliftFactor, ...],
+    tested: np.ndarray,
 ) -> tuple[np.ndarray, tuple[tuple[str, ...], ...]]:
     states, reasons = [], []
-    for k, r, f in zip(section, held, factors, strict=True):
+    for k, r, f, R_t in zip(section, held, factors, tested, strict=True):
         why = list(found.reasons[k])
         state = str(found.state[k])
-        if r.screwed is False:
+        if np.isfinite(R_t):
+            why.append(
+                f"R {R_t:.2f} from the base tests the survey brings; an engineer says whether they fit"
+            )
+        elif r.screwed is False:
             why.append("a seamed roof on clips: only base tests of that panel, clip and purlin (AISI S908) give R; "
-                       "the survey has none")  # fmt: skip
+                       "the survey has none that reach this purlin")  # fmt: skip
             state = "unknown" if state == "unknown" else "engineer"
         else:
             broken = [f"{c.text} ({c.given})" for c in f.conditions if c.state == NOT_MET]
@@ -360,7 +385,11 @@ _WANTED = {
 
 
 def _needs(
-    factors: tuple[rule.UpliftFactor, ...], held: dict[str, Restraint], sag: SagBraces, allowed: np.ndarray
+    factors: tuple[rule.UpliftFactor, ...],
+    held: dict[str, Restraint],
+    sag: SagBraces,
+    allowed: np.ndarray,
+    untested: bool,
 ) -> tuple[Need, ...]:
     decides = "whether the rule of the fastened sheet may be used in uplift"
     open_keys = dict.fromkeys(
@@ -372,7 +401,7 @@ def _needs(
     ]
     for r in held.values():
         needs += r.needs
-        if r.screwed is False:
+        if r.screwed is False and untested:
             where = "the test reports of the old panel's type; an engineer says whether they fit"
             needs.append(
                 Need("base tests (AISI S908) of the old panel, clip and purlin", where, decides, "engineer")

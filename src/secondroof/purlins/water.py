@@ -16,7 +16,7 @@ from secondroof.acting.dead import dead
 from secondroof.acting.hung import hung
 from secondroof.acting.lineloads import line_loads
 from secondroof.acting.rain import held_planes
-from secondroof.acting.where import bay_count, bay_length, in_words, plan_width_ft
+from secondroof.acting.where import bay_count, bay_length, plan_width_ft
 from secondroof.checks.model import Need
 from secondroof.errors import InputError
 from secondroof.lines.beam import sample_nodes, support_mask, unrecorded_line
@@ -24,6 +24,8 @@ from secondroof.lines.laps import E_KSI, lap_ends, three_ways
 from secondroof.lines.membrane import metal_against_membrane
 from secondroof.lines.ponding import ponding_line
 from secondroof.purlins.places import nearest_bays, shortest_laps
+from secondroof.purlins.waterstrength import wet_bending, wet_strengths, worse
+from secondroof.purlins.waterwords import water_words
 from secondroof.survey.statistics import clean
 
 if TYPE_CHECKING:
@@ -33,6 +35,7 @@ if TYPE_CHECKING:
     from secondroof.lines.membrane import MetalAgainstMembrane
     from secondroof.lines.ponding import LinePonding
     from secondroof.purlins.sections import LineSections
+    from secondroof.purlins.waterstrength import WetBending, WetStrengths
     from secondroof.roof.model import Roof, RoofLine, RoofPlane
     from secondroof.survey.models import Survey
     from secondroof.survey.proposals import Recover
@@ -61,7 +64,10 @@ class LineWater:
     level_in : float
         Water level over the line's own place on a stiff roof; negative where the line stands clear. [in]
     water : LinePonding
-        Where the water rests.
+        Where the water rests, if the line stays elastic.
+    bends : WetBending or None
+        Where dead load, snow and that water ask most of its bending strength, in the worst of the ways; None where
+        the water runs away in every way.
     """
 
     plane: str
@@ -70,6 +76,12 @@ class LineWater:
     way: str
     level_in: float
     water: LinePonding
+    bends: WetBending | None = None
+
+    @property
+    def past(self) -> bool:
+        """Whether the purlin is past its bending strength before the water comes to rest."""
+        return self.bends is not None and self.bends.state == "short"
 
     @property
     def head_in(self) -> float:
@@ -101,7 +113,7 @@ def bay_slope_in12(survey: Survey, plane: RoofPlane, bay: int) -> float:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Work:
-    """What every line is worked from: laps [ft], depth of the purlins [in], dead load along each line [lb/ft]."""
+    """What lines are worked from: laps [ft], depth of the purlins [in], dead load of each [lb/ft], its strength."""
 
     roof: Roof
     sections: LineSections
@@ -109,6 +121,7 @@ class Work:
     depth_in: float
     dead_lb_ft: Mapping[tuple[str, int], float]
     snow_psf: float
+    strengths: WetStrengths
 
     @classmethod
     def of(
@@ -127,7 +140,11 @@ class Work:
             for line, lb in zip(plane.lines, loads.totals_lb().sum(axis=0), strict=True):
                 even[plane.name, line.index] = float(lb) / length
         laps = shortest_laps(survey, roof) / 12.0
-        return cls(roof, sections, laps, float(survey.purlins.depth or np.nan), even, snow_psf)
+        depth, strengths = (
+            float(survey.purlins.depth or np.nan),
+            wet_strengths(survey, recover, roof, sections),
+        )
+        return cls(roof, sections, laps, depth, even, snow_psf, strengths)
 
     def plane(self, line: RoofLine) -> RoofPlane:
         return next(p for p in self.roof.planes if p.name == line.plane)
@@ -161,7 +178,8 @@ class Work:
         """Equal for lines on which water does the same."""
         numbers = np.concatenate([self.sections.Ix_in4[row], np.nan_to_num(self.laps_ft[row], nan=-1.0)])
         rest = (level_in, self.width_ft(line), self.other_lb_ft(line))
-        return (numbers.tobytes(), *(round(v, 9) for v in rest))
+        strength = (self.sections.which[row].tobytes(), self.strengths.answers[line.plane])
+        return (numbers.tobytes(), *strength, *(round(v, 9) for v in rest))
 
     def surely_dry(self, row: int, line: RoofLine, level_in: float) -> bool:
         """Whether the line stays above the water even as a simple span of its longest bay and least section."""
@@ -217,10 +235,10 @@ def water_on_lines(
         if made is None:
             skipped.append(line.name)
             continue
-        done[alike] = got = _worst(work, line, level, *made)
+        done[alike] = got = _worst(work, row, line, level, *made)
         if got is not None:
             out.append(got)
-    said = _water_words(out)
+    said = water_words(out, work.strengths)
     if skipped:
         names = skipped[0] if len(skipped) == 1 else f"{skipped[0]} to {skipped[-1]}, {len(skipped)} lines"
         said.append(f"Water on {names} was not followed: their sections or laps are not known.")
@@ -229,10 +247,21 @@ def water_on_lines(
 
 
 def _worst(
-    work: Work, line: RoofLine, level: float, frames: FloatArray, x: FloatArray, ways: tuple[Way, ...]
+    work: Work,
+    row: int,
+    line: RoofLine,
+    level: float,
+    frames: FloatArray,
+    x: FloatArray,
+    ways: tuple[Way, ...],
 ) -> LineWater | None:
-    """The way under which most water lies; None where the line stays dry under its other loads in every way."""
-    held, other, found = support_mask(x, frames), work.other_lb_ft(line), []
+    """The way under which most water lies; None where the line stays dry under its other loads in every way.
+
+    Beside it the way under which the purlin is bent most against its strength.
+    """
+    held, other, found, bends = support_mask(x, frames), work.other_lb_ft(line), [], []
+    first = int(np.searchsorted(np.asarray(work.roof.frames_ft), frames[0]))
+    lap = work.laps_ft[row, first : first + frames.size]
     for way in ways:
         if level <= 0 and not _sinks(x, held, way, other, level):
             continue
@@ -240,38 +269,15 @@ def _worst(
             x, held, way.EI_kip_in2, work.width_ft(line), level, other_lb_ft=other, release=way.release
         )
         found.append(LineWater(line.plane, line.index, line.name, way.key, level, water))
-    return max(found, key=lambda f: (not f.water.settles, f.water.water_lb, f.water.growth), default=None)
+        if water.response is not None:
+            bends.append(wet_bending(work.sections, work.strengths, row, first, lap, way.key, water.response))
+    most = max(found, key=lambda f: (not f.water.settles, f.water.water_lb, f.water.growth), default=None)
+    return None if most is None else replace(most, bends=worse(bends))
 
 
 def _sinks(x: FloatArray, held: NDArray[np.bool_], way: Way, other: float, level: float) -> bool:
     bent = unrecorded_line(x, held, way.EI_kip_in2, other, other, 0.0, release=way.release)
     return bool(float(bent.d_in.max()) + level > 0)
-
-
-def _water_words(found: list[LineWater]) -> list[str]:
-    if not found:
-        return [
-            "No purlin sinks below the level at which water leaves, so none gathers water while the frames stay."
-        ]
-    away = [w for w in found if not w.water.settles]
-    if away:
-        growth = max(w.water.growth for w in away)
-        return [
-            f"On {in_words([w.name for w in away])} the water runs away: each inch brings {growth:.2f} in more. The "
-            "purlins alone are too flexible for water to come to rest."
-        ]
-    worst = max(found, key=lambda w: w.head_in)
-    deep = float(worst.water.depth_in.max())
-    more = (
-        f"{worst.water.amplification:.2f} times what a stiff roof holds"
-        if worst.level_in > 0
-        else "where a stiff roof would be dry"
-    )
-    return [
-        f"Water comes to rest on every purlin it reaches. Largest rise on {worst.name}: {deep:.2f} in at rest, "
-        f"{5.2 * deep:.0f} psf there, {more}; of an inch added {worst.water.growth:.2f} in comes back. Whether the "
-        "purlin is strong enough for that water is not looked at here."
-    ]
 
 
 # Metal against membrane --------------------------------------------------------------------------------------
@@ -348,7 +354,9 @@ def _compare_words(got: MetalAgainstMembrane, where: str, water: float) -> list[
         for row in got.limits
         if row.deflection_in > 0
     )
-    return [f"{lead} {metal} {membrane}.", *([f"Deflection limits on that purlin: {rows}."] if rows else [])]
+    covered = "A recover covers the old sheet: whether L/150 still counts, or the plain L/180, the official says."
+    limits = [f"Deflection limits on that purlin: {rows}. {covered}"] if rows else []
+    return [f"{lead} {metal} {membrane}.", *limits]
 
 
 def _times(value: float) -> str:

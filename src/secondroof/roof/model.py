@@ -72,6 +72,8 @@ class Roof:
 
     Attributes
     ----------
+    blocks : tuple of (x0, x1, y0, y1)
+        Plan of each higher block that stands through the roof, where none of this roof is. [ft]
     frames_ft : tuple of float
         Frame lines, ``x`` from frame 1.
     h_ft : float
@@ -92,10 +94,11 @@ class Roof:
     planes: tuple[RoofPlane, ...]
     zones: Mapping[str, BaseGeometry]
     zone_edition: str
+    blocks: tuple[tuple[float, float, float, float], ...] = ()
 
     @property
     def area_ft2(self) -> float:
-        """Area of all planes along the slope."""
+        """Area of all planes along the slope; the place of blocks is counted too."""
         return sum(p.area_ft2 for p in self.planes)
 
     @property

@@ -163,7 +163,17 @@ def construction_loads_rule(facts: CodeFacts) -> tuple[RuleFinding, ...]:
     lead = "The roof must carry the new covering, and the bundles, machines and crew while the work goes on."
     state: State
     needs: tuple[Need, ...] = ()
-    if facts.construction_loads_shown is None:
+    if facts.construction_loads_shown is None and facts.bundle:
+        state = "unknown"
+        tail = (
+            f"The bundle is a load case of this roof: {facts.bundle} Its effect on each purlin stands with the old "
+            "steel; machines, crew and further bundles beside it were not given."
+        )
+        needs = (
+            Need("machines, crew, and bundles beside the one given", "the erector's lifting plan; the crew layout",
+                 "whether the roof carries the work; no snow or live reduction taken"),
+        )  # fmt: skip
+    elif facts.construction_loads_shown is None:
         state, tail = "unknown", "That was not shown."
         needs = (
             Need("bundle weights and landing places, machines and crew", "the panel shop; the crew layout",

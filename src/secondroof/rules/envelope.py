@@ -63,7 +63,11 @@ def slope_rule(facts: CodeFacts) -> tuple[RuleFinding, ...]:
     if slope is None or seam is None:
         return one("slope", where, "unknown", "required", "Slope or seam is not known.", needs=tuple(needs))
     least = least_slope(seam)
+    lowest = min((slope, *facts.slope_readings_in12))
     numbers = {"slope": (slope, "in 12"), "least slope": (least, "in 12")}
+    if facts.slope_readings_in12:
+        numbers["lowest reading"] = (min(facts.slope_readings_in12), "in 12")
+        numbers["readings"] = (len(facts.slope_readings_in12), "-")
     own = facts.panel_min_slope_in12
     if own is None:
         needs.append(
@@ -75,18 +79,23 @@ def slope_rule(facts: CodeFacts) -> tuple[RuleFinding, ...]:
         )
     else:
         numbers["panel's own least slope"] = (own, "in 12")
-        if more_than(own, slope):
-            sentence = f"The slope is {slope:g}:12; this panel's own limit is {own:g}:12."
+        if more_than(own, lowest):
+            sentence = f"{_slope_words(facts, slope, own)}; this panel's own limit is {own:g}:12."
+            if _only_some(facts, slope, own):
+                sentence += " Whether the panel may lie on the low places: its maker in writing, and an engineer."
+                return one("slope", where, "engineer", "required", sentence, numbers=numbers)
             sentence += " A written waiver, or another panel."
             return one("slope", where, "short", "required", sentence, numbers=numbers)
-    if not more_than(least, slope):
-        sentence = f"The slope is {slope:g}:12; a {seam} panel needs {least:g}:12."
-        return one("slope", where, "holds", "required", sentence, numbers=numbers, needs=tuple(needs))
-    lead = f"The slope is {slope:g}:12; a {seam} panel needs {least:g}:12."
+    lead = f"{_slope_words(facts, slope, least)}; a {seam} panel needs {least:g}:12."
+    if not more_than(least, lowest):
+        return one("slope", where, "holds", "required", lead, numbers=numbers, needs=tuple(needs))
     if seam != "standing seam":
         sentence = (
             f"{lead} The relief for existing roofs is from 1/4:12 only and does not reach lapped panels."
         )
+        if _only_some(facts, slope, least):
+            sentence += " Whether the low places can be built up or taken is for an engineer."
+            return one("slope", where, "engineer", "required", sentence, numbers=numbers)
         return one("slope", where, "short", "required", sentence, numbers=numbers)
     both = f"{where.text}; {relief.text}"
     if facts.positive_drainage:
@@ -95,12 +104,33 @@ def slope_rule(facts: CodeFacts) -> tuple[RuleFinding, ...]:
                     checked=least_checked(where.checked, relief.checked), needs=tuple(needs))  # fmt: skip
     if facts.positive_drainage is None:
         sentence = f"{lead} It may stay if all water is gone in 48 hours; that was not read."
-        return one("slope", where, "unknown", "required", sentence, clause=both, numbers=numbers,
+        state: State = "unknown"
+        if _only_some(facts, slope, least):
+            state = "engineer"
+            sentence += " An engineer looks at the low places, wet and loaded."
+        return one("slope", where, state, "required", sentence, clause=both, numbers=numbers,
                     needs=(*needs, NEED_DRAINAGE))  # fmt: skip
     sentence = f"{lead} Water stands on it, so the relief for existing roofs does not apply."
     return one(
         "slope", where, "short", "required", sentence, clause=both, numbers=numbers, needs=tuple(needs)
     )
+
+
+def _slope_words(facts: CodeFacts, slope: float, limit: float) -> str:
+    """The slope as stated and as read, with how many readings lie under a limit."""
+    read = facts.slope_readings_in12
+    if not read:
+        return f"The slope is {slope:g}:12 as stated, with no reading"
+    count = f"the lowest of {len(read)} readings" if len(read) > 1 else "the one reading"
+    words = f"The slope is {slope:g}:12 as stated and {min(read):g}:12 at {count}"
+    under = sum(more_than(limit, v) for v in read)
+    return f"{words}, {under} of them under {limit:g}:12" if under else words
+
+
+def _only_some(facts: CodeFacts, slope: float, limit: float) -> bool:
+    """True where the stated slope reaches a limit and some readings do, but not all."""
+    under = sum(more_than(limit, v) for v in facts.slope_readings_in12)
+    return not more_than(limit, slope) and 0 < under < len(facts.slope_readings_in12)
 
 
 def drainage_rule(facts: CodeFacts) -> tuple[RuleFinding, ...]:
@@ -174,6 +204,31 @@ def fire_rule(facts: CodeFacts) -> tuple[RuleFinding, ...]:
             "fire", where, "unknown", "required", sentence,
             title=title, clause=clause, checked=checked, needs=(need,),
         )  # fmt: skip
+    if not facts.foam_in_cavity and facts.foam_found is None:
+        need = Need(
+            "whether there are spacer blocks or boards under the old sheet, and of what",
+            "look under the sheet at a purlin",
+            "the fire class",
+        )
+        sentence = (
+            "Steel over steel is class A without a test where nothing that burns lies between. Whether blocks or "
+            "boards lie under the old sheet was not read."
+        )
+        return one("fire", where, "unknown", "required", sentence, title=title, clause=clause, checked=checked,
+                    needs=(need,))  # fmt: skip
+    if not facts.foam_in_cavity and facts.foam_found != "none":
+        need = Need(
+            "the official's answer on what burns in the old roof, or a fire listing of the new roof over it",
+            "the building official; the panel's listings",
+            "the fire class, and whether it may stay",
+        )
+        sentence = (
+            f"The old roof has foam or wood in it: {facts.foam_found}. Steel over steel is class A without a test only "
+            "where nothing that burns lies between; this lies under the old sheet, with the new roof over it. Ask the "
+            "official whether it may stay. Keep sparks and hot work away from it."
+        )
+        return one("fire", where, "engineer", "ask the official", sentence, title=title, clause=clause,
+                    checked=checked, needs=(need,))  # fmt: skip
     if not facts.foam_in_cavity:
         sentence = "Steel over steel with nothing that burns between is class A without a test."
         return one("fire", where, "holds", "required", sentence, title=title, clause=clause, checked=checked)

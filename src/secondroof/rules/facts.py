@@ -141,6 +141,8 @@ class ElementForce:
         The dead and the snow part, in the same unit.
     unit : str
         Unit of them all, e.g. ``psf``, ``lb/ft``, ``kip-in``.
+    before_least : float or None
+        Force before with only the dead load that is surely there, where the rest was reckoned and not weighed.
     meets_new_loads : bool or None
         Whether the element was shown to carry the gravity loads of a new building.
     """
@@ -154,6 +156,7 @@ class ElementForce:
     snow_after: float | None = None
     unit: str = "psf"
     meets_new_loads: bool | None = None
+    before_least: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,6 +195,8 @@ class CodeFacts:
         Everything added, and the part of it that is the new covering itself. [psf]
     old_dead_psf, live_psf : float or None
         Old dead load and design roof live load. [psf]
+    old_dead_reckoned : str or None
+        What of the old dead load in ``elements`` was reckoned and not weighed, in words; None where all was weighed.
     snow_before_psf, snow_after_psf : float or None
         Design roof snow before and after, drift counted where it governs. [psf]
     elements : tuple of ElementForce
@@ -200,6 +205,8 @@ class CodeFacts:
         The official's recorded answer: are sub-framing and insulation part of the second covering?
     construction_loads_shown : bool or None
         Whether the roof was shown to carry bundles, machines and crew.
+    bundle : str or None
+        A bundle that was set on the purlins as a load, and where, in words; None where there is none.
     new_cover_wind_shown : bool or None
         Whether new covering and attachment were shown to hold current wind.
     share_removed : float or None
@@ -226,6 +233,8 @@ class CodeFacts:
         Rise of the worst demand over capacity of a lateral element, all past work counted. [%]
     slope_in12, panel_min_slope_in12 : float or None
         Least slope of the new roof, and the limit of the panel's maker or tester. [in 12]
+    slope_readings_in12 : tuple of float
+        Clean readings of the slope, sag counted; empty where none was taken. [in 12]
     seam : {'lapped, no sealant', 'lapped, with lap sealant', 'standing seam'} or None
         Seam of the new panel.
     positive_drainage : bool or None
@@ -248,6 +257,8 @@ class CodeFacts:
         Whether the building is Group R.
     foam_in_cavity, fire_tested : bool or None
         Foam or other combustible board between the roofs, and whether that assembly has a fire test.
+    foam_found : str or None
+        Foam or wood found in the old roof, in the survey's words; ``none`` where there is none, None where not read.
     lower_roof_near : bool or None
         Whether a lower roof, or a roof against a higher one, gets more drift or sliding snow.
     suspect_asbestos : bool or None
@@ -279,9 +290,11 @@ class CodeFacts:
     live_psf: float | None = None
     snow_before_psf: float | None = None
     snow_after_psf: float | None = None
+    old_dead_reckoned: str | None = None
     elements: tuple[ElementForce, ...] = ()
     official_counts_framing: bool | None = None
     construction_loads_shown: bool | None = None
+    bundle: str | None = None
     new_cover_wind_shown: bool | None = None
     share_removed: float | None = None
     strips_cut: bool | None = None
@@ -297,6 +310,7 @@ class CodeFacts:
     lateral_dcr_increase_pct: float | None = None
     slope_in12: float | None = None
     panel_min_slope_in12: float | None = None
+    slope_readings_in12: tuple[float, ...] = ()
     seam: Seam | None = None
     positive_drainage: bool | None = None
     water_trapped: bool | None = None
@@ -310,6 +324,7 @@ class CodeFacts:
     group_r: bool | None = None
     foam_in_cavity: bool | None = None
     fire_tested: bool | None = None
+    foam_found: str | None = None
     lower_roof_near: bool | None = None
     suspect_asbestos: bool | None = None
     coastal_certificate: bool | None = None
@@ -346,6 +361,10 @@ def _problems(facts: CodeFacts) -> list[Problem]:
         value = getattr(facts, name)
         if value is None or name == "elements":
             continue
+        if name == "slope_readings_in12":
+            if not all(math.isfinite(v) and v >= 0 for v in value):
+                wrong(name, value, "Slopes are finite and not negative.", "Give each as read, rise in 12.")
+            continue
         if name in _WORDS and value not in _WORDS[name]:
             wrong(name, value, f"This must be one of: {'; '.join(_WORDS[name])}.", "Use one of these words.")
         elif isinstance(value, (bool, str)):
@@ -371,7 +390,7 @@ def _problems(facts: CodeFacts) -> list[Problem]:
         )
     for i, e in enumerate(facts.elements):
         place = f"elements[{i}] {e.name}"
-        parts = (e.before, e.after, e.dead_before, e.dead_after, e.snow_before, e.snow_after)
+        parts = (e.before, e.after, e.dead_before, e.dead_after, e.snow_before, e.snow_after, e.before_least)
         if any(p is not None and (not math.isfinite(p) or p < 0) for p in parts):
             wrong(
                 place,
@@ -379,7 +398,7 @@ def _problems(facts: CodeFacts) -> list[Problem]:
                 "Gravity forces are finite and not negative.",
                 "Give downward force as positive.",
             )
-        if e.before == 0:
+        if e.before == 0 or e.before_least == 0:
             wrong(place, e.before, "The force before must be above zero.", "A new element is not an old one.")
         if e.dead_before == 0 or (e.dead_before is None) != (e.dead_after is None):
             wrong(

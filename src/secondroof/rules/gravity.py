@@ -36,6 +36,7 @@ from secondroof.rules.parts import NEED_SNOW, NEED_WEIGHT, more_than, one
 from secondroof.rules.second import second_layer
 
 FIVE_PERCENT = 5.0
+NEED_OLD_DEAD = Need("old dead load", "weigh a piece of the old roof; drawings", "the 5 percent ratio")
 STATE_ORDER: tuple[State, ...] = ("short", "unknown", "engineer", "holds")
 
 
@@ -151,7 +152,7 @@ def five_percent_rule(facts: CodeFacts) -> tuple[RuleFinding, ...]:
     if facts.added_dead_psf is None:
         needs.append(NEED_WEIGHT)
     if not facts.old_dead_psf:
-        needs.append(Need("old dead load", "weigh a piece of the old roof; drawings", "the 5 percent ratio"))
+        needs.append(NEED_OLD_DEAD)
     if facts.live_psf is None:
         needs.append(
             Need("design roof live load", "the code's table, or the old drawings", "the 5 percent ratio")
@@ -244,12 +245,29 @@ def _element(facts: CodeFacts, e: ElementForce) -> tuple[RuleFinding, ...]:
     lead = (
         f"{e.name[:1].upper()}{e.name[1:]}: gravity load goes from {e.before:.4g} to {e.after:.4g} {e.unit},"
     )
-    lead += f" {total.increase_pct:+.2f} %."
+    reckoned = facts.old_dead_reckoned
+    most = total.increase_pct
+    if reckoned and e.before_least:
+        most = float(percent_increase(e.before_least, e.before_least + e.after - e.before))
+        lead += (
+            f" {total.increase_pct:+.1f} to {most:+.1f} %: old dead load reckoned, not weighed ({reckoned})."
+        )
+    elif reckoned:
+        lead += f" {total.increase_pct:+.2f} %: old dead load reckoned, not weighed ({reckoned})."
+    else:
+        lead += f" {total.increase_pct:+.2f} %."
     both = ""
     if len(bases) == 2:
         both = f" On the dead load alone it is {bases[1].increase_pct:+.1f} %."
     asked: Asked = "required"
-    if not total.over:
+    if reckoned and not total.over:
+        asked, needs = "ask the official", (NEED_OLD_DEAD,)
+        tail = (
+            "Not more than 5 percent as reckoned, and more where only what is surely there is counted: weigh it."
+            if more_than(most, FIVE_PERCENT)
+            else "Not more than 5 percent as reckoned; the code's answer waits for the weight."
+        )
+    elif not total.over:
         asked = "not required"
         if facts.edition < 2018:
             clause += " exception 1"
@@ -278,8 +296,12 @@ def _element(facts: CodeFacts, e: ElementForce) -> tuple[RuleFinding, ...]:
             clause += f" exception {exception}"
             checked = least_checked(checked, ed.clause("second_layer").checked)
             tail = "Over 5 percent, but excused as a light second covering. That does not say the element is good."
+    if reckoned and total.over and NEED_OLD_DEAD not in needs:
+        needs += (NEED_OLD_DEAD,)
     state: State = "holds"
-    if asked == "required":
+    if reckoned and not total.over:
+        state = "unknown"
+    elif asked == "required":
         if e.meets_new_loads is None:
             state = "unknown"
             tail += " It must carry the loads of a new building; that was not shown."

@@ -186,8 +186,8 @@ def old_sheet_rule(facts: CodeFacts) -> tuple[RuleFinding, ...]:
     keep = "Leave the old sheet fastened; never cut whole strips out of it without a check."
     if facts.strips_cut:
         sentence = (
-            "Whole strips of the old sheet are cut or unfastened. It may be what holds the building square, and it "
-            "braces the purlins: an engineer checks both first."
+            "Whole strips of the old sheet are cut or unfastened. It may be what holds the building square in the "
+            "roof's plane, and it may hold the purlins' top flange sideways: an engineer checks both first."
         )
         return one("diaphragm.old_sheet", where, "engineer", "required", sentence, whose="made worse")
     if facts.strips_cut is None:
@@ -204,16 +204,19 @@ def old_sheet_rule(facts: CodeFacts) -> tuple[RuleFinding, ...]:
             needs=(need,),
         )
     if facts.old_sheet_is_diaphragm is None:
-        need = Need("whether roof rods or the sheet brace the building", "look for rods in the roof bays; drawings",
-                    "how the old sheet is treated")  # fmt: skip
-        sentence = f"Whether the old sheet braces the building was not read. It stays whole. {keep}"
+        need = Need("whether roof rods or the sheet brace the building in the roof's plane",
+                    "look for rods in the roof bays; drawings", "how the old sheet is treated")  # fmt: skip
+        sentence = (
+            "Whether the old sheet or roof rods hold the building square in the roof's plane was not read; how the "
+            f"sheet holds the flange of each purlin is another matter, told with the purlins. It stays whole. {keep}"
+        )
         return one(
             "diaphragm.old_sheet", where, "unknown", "not required", sentence, whose="was so", needs=(need,)
         )
     what = (
-        "braces the building"
+        "braces the building in the roof's plane"
         if facts.old_sheet_is_diaphragm == "yes"
-        else "does not brace the building, rods do"
+        else "does not brace the building in the roof's plane, rods do"
     )
     sentence = f"The old sheet {what}, and stays whole. {keep}"
     return one("diaphragm.old_sheet", where, "holds", "not required", sentence, whose="was so")

@@ -123,6 +123,12 @@ def _lines(survey: Survey) -> Iterator[Contradiction]:
     for p, plane in enumerate(survey.building.planes):
         top = _slope_length(plane)
         last = -1.0
+        if len(plane.lines) == 1:
+            yield Contradiction(
+                ("building", "planes", p, "lines"),
+                "one line alone carries no roof.",
+                "Tape the others and list them all; where none was taped, leave lines out.",
+            )
         for i, line in enumerate(plane.lines):
             path: Path = ("building", "planes", p, "lines", i)
             at = line.from_eave

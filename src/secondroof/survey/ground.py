@@ -169,15 +169,15 @@ class CodeThen(Record):
     )
     wind_speed: Mph = Field(description="its basic wind speed: nominal in 7-05, by risk category later")
     exposure: Literal["B", "C", "D"]
-    importance: Annotated[float, Field(ge=0.7, le=1.3)] = Field(
-        1.0, description="importance factor, 7-05 only"
+    importance: Annotated[float, Field(ge=0.7, le=1.3)] | None = Field(
+        None, description="importance factor, 7-05 only; left out, it is taken from today's risk category"
     )
     ground_snow: Psf | None = Field(None, description="its ground snow load")
     source: Text = Field(description="drawings, permit file or old map it comes from")
 
     @model_validator(mode="after")
     def _of_its_day(self) -> CodeThen:
-        if self.importance != 1.0 and self.wind_edition != "7-05":
+        if self.importance not in (None, 1.0) and self.wind_edition != "7-05":
             raise UnitError(
                 f"has an importance factor of {self.importance:g} with ASCE {self.wind_edition}.",
                 "From 7-10 on the wind speed itself follows the risk category; leave importance out.",

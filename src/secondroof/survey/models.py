@@ -46,7 +46,7 @@ from secondroof.survey.fields import (
     ThicknessGroup,
 )
 from secondroof.survey.ground import GroundRules, Job
-from secondroof.survey.oldsteel import EaveStrut, OldScrews
+from secondroof.survey.oldsteel import BaseTests, EaveStrut, OldScrews
 from secondroof.survey.proposals import Recover, UpliftTest
 from secondroof.units import Kind, UnitError, parse
 
@@ -235,6 +235,9 @@ class OldPanel(Record):
     not_walkable: tuple[str, ...] = Field((), description="no-walk places")
     screws_rusted: Share | None = Field(None, description="share of screws rusted")
     screws: OldScrews = OldScrews()
+    base_tests: BaseTests | None = Field(
+        None, description="base tests of this seamed panel, its clip and purlin; an engineer says whether they fit"
+    )
     yield_strength: Ksi | None = Field(None, description="F_y of the old sheet")
     yield_basis: Literal["coupon", "mark on the sheet", "drawings", "assumed"] | None = Field(
         None, description="where it comes from; an assumed one, or one without its basis, proves nothing"

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
-from secondroof.survey.fields import LengthIn, Record, ScrewSize, ScrewSpacing, WasherSize
+from secondroof.survey.fields import LengthIn, Record, ScrewSize, ScrewSpacing, Text, WasherSize
+
+TestRatio = Annotated[float, Field(gt=0, le=2)]
+KipIn = Annotated[float, Field(gt=0, le=10_000)]
 
 
 class OldScrews(Record):
@@ -39,3 +42,22 @@ class EaveStrut(Record):
     bottom_flange: LengthIn = Field(description="width of the bottom flange")
     lip: LengthIn = Field(description="length of the lip; 0 where there is none")
     note: str | None = Field(None, description="where it differs")
+
+
+class BaseTests(Record):
+    """Base tests (AISI S908) of the old seamed panel on its clips and purlins in uplift, from their report."""
+
+    source: Text = Field(description="report, laboratory, date; or 'invented'")
+    thin_ratios: tuple[TestRatio, ...] = Field(
+        min_length=3,
+        description="test moment over S_e F_y of each test on the thinnest purlin, three or more",
+    )
+    thin_moment: KipIn = Field(description="S_e F_y of the thinnest purlin tested, kip-in")
+    thick_ratios: tuple[TestRatio, ...] = Field(min_length=3, description="the same on the thickest purlin")
+    thick_moment: KipIn = Field(description="S_e F_y of the thickest purlin tested, kip-in")
+
+    @model_validator(mode="after")
+    def _rising(self) -> BaseTests:
+        if self.thick_moment <= self.thin_moment:
+            raise ValueError("thick_moment must be above thin_moment: the tests span a range of purlins.")
+        return self

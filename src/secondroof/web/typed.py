@@ -100,7 +100,10 @@ def _then(rules: GroundRules) -> tuple[str, ...]:
     t = rules.code_then
     if t is None:
         return ()
-    importance = f", importance factor {t.importance:g}" if t.wind_edition == "7-05" else ""
+    importance = ""
+    if t.wind_edition == "7-05":
+        given = "left out, by the risk category" if t.importance is None else f"{t.importance:g}"
+        importance = f", importance factor {given}"
     snow = "" if t.ground_snow is None else f", ground snow {t.ground_snow:g} psf"
     return (
         f"ASCE {t.wind_edition}, V {t.wind_speed:g} mph, exposure {t.exposure}{importance}{snow}; {t.source}",
