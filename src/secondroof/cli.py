@@ -7,6 +7,7 @@ Exit 0: done and all holds; 1: done, something is short, unknown or for the engi
 from __future__ import annotations
 
 import json
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -330,6 +331,9 @@ def main(argv: list[str] | None = None) -> int:
     except SecondroofError as error:
         print(error, file=sys.stderr)
         return OUR_FAULT if str(error).startswith("Our fault") else BAD_INPUT
+    except BrokenPipeError:  # whoever read the output has stopped reading
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
     except OSError as error:
         print(f"{error.filename or 'A file'}: {error.strerror}. Nothing was written over.", file=sys.stderr)
         return BAD_INPUT

@@ -98,7 +98,9 @@ def weight_words(before: list[float], after: list[float]) -> str:
 def test_the_frame_that_carries_most_is_named_and_the_one_with_the_largest_share() -> None:
     # 6 of 10 kip on frames 3 and 4 but for rounding; frame 2 carries most; on frame 1 4 kip is 80 %
     text = weight_words([5, 12, 10, 10, 5], [9, 17, 16, 16 + 1e-12, 8])
-    assert "goes from 12.00 to 17.00 kip of roof weight (frame 2, +5.00 kip, 42 % of its dead roof load)" in text
+    assert (
+        "goes from 12.00 to 17.00 kip of roof weight (frame 2, +5.00 kip, 42 % of its dead roof load)" in text
+    )
     assert "the largest share is added on frame 1, 80 %, from 5.00 to 9.00 kip" in text
     # one frame that both carries most and gains most is named once
     text = weight_words([5, 10, 10, 10, 5], [6, 12, 15, 12, 6])

@@ -43,5 +43,9 @@ def test_no_other_way_where_it_says_nothing() -> None:
     assert elevation_left_out(rules.model_copy(update={"ground_elevation": None})) is None
     high = {"ground_elevation": 6900.0}
     assert elevation_left_out(rules.model_copy(update={**high, "use_elevation_factor": True})) is None
-    assert elevation_left_out(rules.model_copy(update={**high, "wind_edition": "7-10"})) is None  # came with 7-16
-    assert elevation_left_out(rules.model_copy(update={**high, "wind_edition": "7-16"})) == pytest.approx(0.779, abs=1e-3)
+    assert (
+        elevation_left_out(rules.model_copy(update={**high, "wind_edition": "7-10"})) is None
+    )  # came with 7-16
+    assert elevation_left_out(rules.model_copy(update={**high, "wind_edition": "7-16"})) == pytest.approx(
+        0.779, abs=1e-3
+    )

@@ -74,8 +74,8 @@ def block_notes(names: Iterable[str], cases: Iterable[Case], roof: Roof) -> tupl
         notes.append(
             f"Where the {what} stands, {x0:g} to {x1:g} ft along and {y0:g} to {y1:g} ft across, no roof load is put "
             "on the lines, wind included. The lines are reckoned as running on through it: how they are held at its "
-            "walls was not read, and an engineer looks at the lines that meet it. Its area is still counted in the area and "
-            "whole weight of the new roof, and in the wind zones."
+            "walls was not read, and an engineer looks at the lines that meet it. Its area is still counted in the "
+            "area and whole weight of the new roof, and in the wind zones."
         )
     place = {(line.plane, line.index): line.y_ft for line in roof.lines}
     for case in cases:

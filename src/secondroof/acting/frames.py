@@ -305,10 +305,9 @@ def _weight_words(loads: tuple[FrameLoad, ...]) -> str:
         f"({frame_words(alike)}, {most.added_kip:+.2f} kip{part})"
     )
     if steepest.before_kip > 0 and not set(others) & set(alike):
-        text += (
-            f"; the largest share is added on {frame_words(others)}, {100 * max(share):.0f} %, from "
-            f"{steepest.before_kip:.2f} to {steepest.after_kip:.2f} kip"
-        )
+        text += f"; the largest share is added on {frame_words(others)}, {100 * max(share):.0f} %"
+        if len(others) == 1:
+            text += f", from {steepest.before_kip:.2f} to {steepest.after_kip:.2f} kip"
     return (
         f"{text}. Each bay is taken as a simple span: lines that run through put more on the second frame and less "
         "on the first. The frame's own weight is not in it."

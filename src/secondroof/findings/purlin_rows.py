@@ -32,6 +32,8 @@ CLAUSE = {
     "up": "AISI S100-16 I6.2.1 where its conditions are met, F2 to F4 else; ASCE 7 combinations",
     "bearing": "AISI S100-16 G5, H3 (from memory)",
 }
+#: What a deflection is under.
+BENT_BY = {"Lr": "roof live load", "S": "snow"}
 KIND_WORDS = {"D": "dead load", "Lr": "roof live load", "S": "snow", "R": "rain", "W": "wind"}
 WORDS = {"down": "pressed", "up": "lifted", "bearing": "seat"}
 BENT = {
@@ -328,27 +330,36 @@ def service_rows(roof: Roof, acting: Acting, f: PurlinsFound) -> Iterator[Check]
     bent = bent_most(roof, f)
     if bent is not None:
         line = f.sections.lines[bent.line]
-        state: State = "holds" if bent.ratio <= 1.0 else "short"
-        if f.sections.state[f.sections.which[bent.line, bent.bay]] == "engineer":
-            state = "engineer"
+        missing = f" {bent.unknown}" if bent.unknown else ""
         text = (
-            f"Line {line.name}, bay {bent.bay + 1} bends {bent.d_in:.2f} in under live load or snow alone, of "
-            f"{bent.allowed_in:.2f} in allowed (span over 150, for members under formed metal roofing). "
-            "Gross section; the effective one bends a little more."
+            f"Line {line.name}, bay {bent.bay + 1} bends {bent.d_in:.2f} in under {BENT_BY[bent.load]} alone, of "
+            f"{bent.allowed_in:.2f} in (span over {bent.limit.over:g}). {bent.over_covered}{missing} Gross section; "
+            "the effective one bends a little more."
         )
+        ways = tuple(
+            OtherWay(
+                f"{BENT_BY[r.load]}, span over {r.limit.over:g}",
+                r.ratio,
+                "holds" if r.ratio <= 1.0 else "short",
+            )
+            for r in bent.rows
+        )
+        worse = not bent.ratio <= bent.ratio_before * (1 + SAME)  # also where today is not known
         yield Check(
             id="S", key="purlin deflection", what="Old purlins bending under live load or snow",
-            where=f"line {line.name}, bay {bent.bay + 1}", whose="was so", state=state,
-            clause=f"{bent.clause} ({bent.checked})", sentence=said(state, text), demand=bent.d_in,
-            capacity=bent.allowed_in, unit="in", ratio=bent.ratio, asked="not required",
+            where=f"line {line.name}, bay {bent.bay + 1}", whose="made worse" if worse else "was so",
+            state=bent.state, clause=f"{bent.clause} ({bent.checked})", sentence=said(bent.state, text),
+            demand=bent.d_in,
+            capacity=bent.allowed_in, unit="in", ratio=bent.ratio, ratio_before=_number(bent.ratio_before),
+            asked="ask the official" if worse else "not required",
             asked_why="a limit of use, not of strength; only a colder roof adds to what bends it",
-            steps=bent.steps, sources=BENT, plane=line.plane, line=line.index,
+            steps=bent.steps, both_ways=ways, plane=line.plane, line=line.index,
         )  # fmt: skip
     feel = softest(roof, acting, f)
     if feel is not None:
         line = f.sections.lines[feel.line]
         words = feel.after.feel or ()
-        soft = "soft" in words
+        soft = feel.soft
         d, f_1 = float(np.max(feel.after.d_in)), float(feel.after.f_1_Hz)
         text = (
             f"Line {line.name} is the softest: 300 lb at mid-span bends it {d:.2f} in (span over "

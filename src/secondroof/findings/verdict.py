@@ -93,10 +93,10 @@ def _code(checks: Sequence[Check]) -> Sentence:
     for s in ("short", "unknown", "engineer"):
         found = _sort(checks, s)
         if found:
-            parts.append(f"{_word(s)}: {_listed((c.what for c in found), 4)}.")
+            parts.append(f"{_word(s)}: {_listed((c.what for c in found), 3)}.")
     ask = [c for c in checks if c.asked == "ask the official"]
     if ask:
-        parts.append(f"Ask the official: {_listed((c.what for c in ask), 4)}.")
+        parts.append(f"Ask the official: {_listed((c.what for c in ask), 3)}.")
     text = " ".join(parts) or "No clause stands against this recover."
     return Sentence(state, f"{_head(state)} {text}")
 
@@ -109,7 +109,7 @@ def _open(checks: Sequence[Check], missing: Sequence[Need]) -> Sentence:
         parts.append(f"{len(missing)} things are not known; first: {_listed((m.what for m in missing), 3)}.")
     if engineers:
         parts.append(
-            f"{len(engineers)} are for a licensed engineer: {_listed((c.what.lower() for c in engineers), 4)}."
+            f"{len(engineers)} are for a licensed engineer: {_listed((c.what.lower() for c in engineers), 3)}."
         )
     return Sentence(state, f"{_head(state)} {' '.join(parts) or 'Nothing is open.'}")
 

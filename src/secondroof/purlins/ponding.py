@@ -49,6 +49,16 @@ SOURCES: Mapping[str, Source] = {
     "C_p": Source("frames not read: 0 shows what is left for them", assumed=True),
 }
 
+#: Letters that stand for two things once the strength of a purlin is on the card.
+TWICE: Mapping[str, Source] = {
+    "S": Source(
+        "in C_s the width of roof the purlin carries, on plan; in the lip's width a slenderness, by its step"
+    ),
+    "I_s": Source(
+        "in C_s gross section from its measured size; in the lip's width that of the lip, by its step"
+    ),
+}
+
 
 @dataclass(frozen=True, slots=True)
 class BayAsked:
@@ -205,7 +215,7 @@ def ponding(
             bends, bends_on = _bends(lines)
             if bends is not None and np.isfinite(bends.ratio):
                 worked_alone(sections, bends)
-                sources = {**SOURCES, **strength_sources(sections, bends)}
+                sources = {**SOURCES, **strength_sources(sections, bends), **TWICE}
             comparison, compared, more = compare(survey, recover, work, softest, needs)
             said += more
     asked = any(b.asked.susceptible for b in bays)
