@@ -34,6 +34,12 @@ CLAUSE = {
 }
 #: What a deflection is under.
 BENT_BY = {"Lr": "roof live load", "S": "snow"}
+BENT_SOURCES = {
+    "l": Source("bay, frame to frame"),
+    "n": Source("row of the table of limits"),
+    "d": Source("line solved under that load alone, gross section"),
+    "d_a": Source("above"),
+}
 KIND_WORDS = {"D": "dead load", "Lr": "roof live load", "S": "snow", "R": "rain", "W": "wind"}
 WORDS = {"down": "pressed", "up": "lifted", "bearing": "seat"}
 BENT = {
@@ -353,7 +359,7 @@ def service_rows(roof: Roof, acting: Acting, f: PurlinsFound) -> Iterator[Check]
             capacity=bent.allowed_in, unit="in", ratio=bent.ratio, ratio_before=_number(bent.ratio_before),
             asked="ask the official" if worse else "not required",
             asked_why="a limit of use, not of strength; only a colder roof adds to what bends it",
-            steps=bent.steps, both_ways=ways, plane=line.plane, line=line.index,
+            steps=bent.steps, sources=BENT_SOURCES, both_ways=ways, plane=line.plane, line=line.index,
         )  # fmt: skip
     feel = softest(roof, acting, f)
     if feel is not None:
@@ -432,7 +438,7 @@ def sheet_rows(f: PurlinsFound, shear: InPlane | None) -> tuple[Check, ...]:
                 asked="not required",
                 asked_why="a recover leaves the old sheet in place; taking it off is another job",
                 both_ways=(),
-                needs=r.needs,
+                needs=(*r.needs, *(() if shear is None else shear.needs)),
                 plane=r.plane,
                 basis=f"{r.tear_off} {r.floating} {r.strips}",
                 steps=() if shear is None else shear.steps,
