@@ -228,7 +228,9 @@ def test_when_the_exception_fails_its_finding_follows_the_elements() -> None:
 def test_a_reckoned_dead_load_prints_its_numbers_and_never_holds() -> None:
     # 100 to 104 is 4 %; with only what is surely there, 78 to 82, it is 4 / 78 = 5.1 %
     e = ElementForce("purlin", 100.0, 104.0, 5.0, 9.0, 30.0, 30.0, before_least=78.0)
-    facts = CodeFacts(edition=2018, layers=1, coating="none", elements=(e,), old_dead_reckoned="covering by thickness")
+    facts = CodeFacts(
+        edition=2018, layers=1, coating="none", elements=(e,), old_dead_reckoned="covering by thickness"
+    )
     (f,) = five_percent_rule(facts)
     assert (f.state, f.asked) == ("unknown", "ask the official")
     assert "from 100 to 104 psf, +4.0 to +5.1 %: old dead load reckoned, not weighed" in f.sentence

@@ -86,7 +86,9 @@ def test_a_sloping_patch_keeps_its_load_at_each_place(blocked) -> None:
     patch = Patch("W", 20.0, 60.0, 0.0, 40.0, (0.0, 40.0, 40.0, 0.0))  # one psf more each foot along
     parts = patches_outside([patch], roof)
     assert len(parts) == 4
-    assert all(p.psf == pytest.approx((p.x0_ft - 20, p.x1_ft - 20, p.x1_ft - 20, p.x0_ft - 20)) for p in parts)
+    assert all(
+        p.psf == pytest.approx((p.x0_ft - 20, p.x1_ft - 20, p.x1_ft - 20, p.x0_ft - 20)) for p in parts
+    )
     # 20 psf on average over 1,600 ft2, less 15 psf on the 200 ft2 of the block
     assert total_lb(roof, parts, ()) == pytest.approx(20 * 1600 - 15 * 200)
 
@@ -94,7 +96,9 @@ def test_a_sloping_patch_keeps_its_load_at_each_place(blocked) -> None:
 def test_real_things_stay_where_they_hang(blocked) -> None:
     roof = blocked[0].roof
     line = next(x for x in roof.planes[0].lines if 15 < x.y_ft < 25)
-    hung = Case("dead.hung", "D", "both", "heater", "", "", along=(Along("W", line.index, 35.0, 35.0, 90.0, 90.0),))
+    hung = Case(
+        "dead.hung", "D", "both", "heater", "", "", along=(Along("W", line.index, 35.0, 35.0, 90.0, 90.0),)
+    )
     assert outside(hung, roof) is hung
     spread = Along("W", line.index, 20.0, 60.0, 0.0, 40.0)
     assert along_outside([spread], roof) == (
@@ -118,4 +122,6 @@ def test_one_line_alone_is_refused() -> None:
 
     with pytest.raises(InputError) as error:
         changed(change)
-    assert any(p.field == "building.planes[0].lines" and "one line alone" in p.message for p in error.value.problems)
+    assert any(
+        p.field == "building.planes[0].lines" and "one line alone" in p.message for p in error.value.problems
+    )

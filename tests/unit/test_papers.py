@@ -108,7 +108,8 @@ def test_no_card_is_split_over_pages_but_those_of_very_many_steps(name):
     data = submittal_data(f, survey, "")
     for cards in ("cards", "case_cards"):
         data[cards] = [
-            {**c, "where": f"BEGIN-{c['id']}-", "sentence": f"END-{c['id']}- {c['sentence']}"} for c in data[cards]
+            {**c, "where": f"BEGIN-{c['id']}-", "sentence": f"END-{c['id']}- {c['sentence']}"}
+            for c in data[cards]
         ]
     scenes = drawn(f, survey)
     text = pages(pdf("submittal", data, {"plan": to_svg(scenes.plan, look="print")}))
@@ -165,7 +166,9 @@ def test_owner_words_of_the_trade_are_told():
 @pytest.mark.parametrize("name", NAMES)
 def test_every_symbol_of_a_card_has_its_source(name):
     survey, f = worked(name)
-    most = 1 if name.startswith("quillmark") else None  # a large roof; its other recover has the same kinds of cards
+    most = (
+        1 if name.startswith("quillmark") else None
+    )  # a large roof; its other recover has the same kinds of cards
     for r in survey.recovers[:most]:
         f = f if r is survey.recovers[0] else worked(name, r.name)[1]
         writer = CardWriter()

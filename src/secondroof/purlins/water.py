@@ -354,7 +354,9 @@ def _compare_words(got: MetalAgainstMembrane, where: str, water: float) -> list[
         for row in got.limits
         if row.deflection_in > 0
     )
-    covered = "A recover covers the old sheet: whether L/150 still counts, or the plain L/180, the official says."
+    covered = (
+        "A recover covers the old sheet: whether L/150 still counts, or the plain L/180, the official says."
+    )
     limits = [f"Deflection limits on that purlin: {rows}. {covered}"] if rows else []
     return [f"{lead} {metal} {membrane}.", *limits]
 

@@ -82,7 +82,9 @@ def slope_rule(facts: CodeFacts) -> tuple[RuleFinding, ...]:
         if more_than(own, lowest):
             sentence = f"{_slope_words(facts, slope, own)}; this panel's own limit is {own:g}:12."
             if _only_some(facts, slope, own):
-                sentence += " Whether the panel may lie on the low places: its maker in writing, and an engineer."
+                sentence += (
+                    " Whether the panel may lie on the low places: its maker in writing, and an engineer."
+                )
                 return one("slope", where, "engineer", "required", sentence, numbers=numbers)
             sentence += " A written waiver, or another panel."
             return one("slope", where, "short", "required", sentence, numbers=numbers)

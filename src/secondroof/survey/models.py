@@ -236,7 +236,8 @@ class OldPanel(Record):
     screws_rusted: Share | None = Field(None, description="share of screws rusted")
     screws: OldScrews = OldScrews()
     base_tests: BaseTests | None = Field(
-        None, description="base tests of this seamed panel, its clip and purlin; an engineer says whether they fit"
+        None,
+        description="base tests of this seamed panel, its clip and purlin; an engineer says whether they fit",
     )
     yield_strength: Ksi | None = Field(None, description="F_y of the old sheet")
     yield_basis: Literal["coupon", "mark on the sheet", "drawings", "assumed"] | None = Field(
