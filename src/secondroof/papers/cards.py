@@ -11,7 +11,7 @@ import numpy as np
 from secondroof.checks.expr import FormulaError
 from secondroof.checks.model import Check, Load, OtherWay, Source
 from secondroof.checks.notation import finished, symbol_forms
-from secondroof.checks.numbers import unit_text
+from secondroof.checks.numbers import show, unit_text
 from secondroof.checks.render import NOT_STATED, CardLine, SymbolRow, card_lines_of
 from secondroof.checks.steps import singled
 from secondroof.formula import Step
@@ -23,6 +23,8 @@ LONG = 8
 VERY_LONG = 20
 #: Results that stand with their formula on every card.
 ALWAYS = frozenset({"M_a", "ratio"})
+#: Digits a value told without its formula keeps at most.
+MOST_DIGITS = 6
 _UNIT_OF_CHECK = "as the check"
 
 
@@ -237,10 +239,16 @@ def _pointer(step: Step, line: CardLine, on: str, by: str, unit: str) -> dict[st
     return {
         "title": line.title,
         "symbol": finished(symbol_forms(step.symbol)).typst if step.symbol.strip() not in ("", "-") else "",
-        "value": f"{line.value} {_unit(line.unit, unit)}".strip(),
+        "value": f"{_few_digits(step, line)} {_unit(line.unit, unit)}".strip(),
         "on": on,
         "by": by,
     }
+
+
+def _few_digits(step: Step, line: CardLine) -> str:
+    """Value of a step told without its formula: nothing is worked on from it, so four digits of worth do."""
+    long = len(re.sub(r"\D", "", line.value).lstrip("0")) > MOST_DIGITS
+    return show(step.result, line.unit, "coefficient") if long and np.size(step.result) == 1 else line.value
 
 
 def _cells(row: SymbolRow, source: str, pencil: bool, unit: str) -> dict[str, Any]:
