@@ -61,8 +61,8 @@ def test_port_averill_thin_lines_and_strut():
     f = found(example(AVERILL))
     assert f.t_in[at(f, "S1", 6)] == f.t_in[at(f, "S2", 6)] == 0.063
     assert f.t_in[at(f, "S3", 6)] == 0.074
-    assert f.read_elsewhere[at(f, "S3", 6)]  # no reading of the S field: the N slope's, marked
-    assert not f.read_elsewhere[at(f, "N3", 6)]
+    assert f.read[at(f, "S3", 6)].assumed  # no reading of the S field: the N slope's, marked
+    assert not f.read[at(f, "N3", 6)].assumed
     strut = at(f, "S0", 6)
     assert f.t_in[strut] == 0.047  # the doubtful reading is the lower one
     assert f.state[strut] == "engineer"

@@ -20,6 +20,7 @@ from secondroof.drawings.stretches import (
 )
 from secondroof.drawings.words import listed, ratio_text, whole
 from secondroof.findings.geometry import wall_facings
+from secondroof.findings.words import not_in_colours
 from secondroof.units import feet_inches
 
 if TYPE_CHECKING:
@@ -347,6 +348,8 @@ def note_lines(f: Findings, survey: Survey, not_taped: list[str]) -> list[tuple[
         out.append(("Not read:", "what hangs from the roof; nothing is drawn."))
     bracing = things.bracing_words(survey)
     out.append(("Bracing, not drawn:", f"{bracing}." if bracing else "not read."))
+    if left_out := not_in_colours(f):
+        out.append(("Colours:", left_out))
     if f.roof.zone_edition.startswith("not"):
         out.append(("Wind zones not known:", "the wind edition in force is not given, so no zone is drawn."))
     else:

@@ -101,7 +101,10 @@ def gravity_row(c: Context, acting: Acting, purlins: PurlinsFound | None) -> Che
         text = "The added weight is not complete; see the weight ledger."
         return replace(row, state="unknown", sentence=said("unknown", text), needs=(NEED_WEIGHTS,))
     text = f"The recover adds {added:.2f} psf to every purlin."
-    for e in gravity(c, acting).purlins:
+    carried = gravity(c, acting)
+    if carried.snow_words:
+        text += f" {carried.snow_words}"
+    for e in carried.purlins:
         rise = f"from {e.before:.1f} to {e.after:.1f} psf"
         text += f" {e.name[:1].upper()}{e.name[1:]}: dead with the larger of live and snow goes {rise}."
     ways: tuple[OtherWay, ...] = ()

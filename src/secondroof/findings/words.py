@@ -9,6 +9,7 @@ from secondroof.checks.numbers import feet_inches, show
 
 if TYPE_CHECKING:
     from secondroof.findings.context import Context
+    from secondroof.findings.model import Findings
 
 HEAD: dict[State, str] = {"holds": "Holds", "short": "Short", "unknown": "Unknown", "engineer": "Engineer"}
 
@@ -50,3 +51,31 @@ def share_words(c: Context, i: int) -> str:
         if share > 1e-6
     ]
     return parts[0].split(" in ")[1] if len(parts) == 1 else ", ".join(parts)
+
+
+def not_in_colours(f: Findings) -> str:
+    """What the colours of the lines leave out because an engineer judges it; empty where nothing is."""
+    kept = dict.fromkeys(c.what.lower() for c in f.checks if c.id.startswith("H") and c.state == "engineer")
+    return f"Colours leave out {' and '.join(kept)}: an engineer judges it." if kept else ""
+
+
+def snow_in_psf(f: Findings) -> str:
+    """Snow all over, today and with the recover, with the thermal factors' sentence left to the cards. [psf]"""
+    psf = {c.key: c.psf for c in f.cases}
+    before, after = (psf.get(f"snow.balanced.{stage}") for stage in ("before", "after"))
+    if before is None and after is None:
+        return (
+            "none"
+            if any("no snow" in n.lower() for n in (f.acting.notes if f.acting else ()))
+            else "not known"
+        )
+    words = ["not known" if v is None else f"{amount(v, 'psf')}" for v in (before, after)]
+    return f"{words[0]} today, {words[1]} with it"
+
+
+def fullest_old(f: Findings) -> str:
+    """Fullest old line pressed down, today and with the recover."""
+    row = next((c for c in f.checks if c.key == "purlin gravity"), None)
+    if row is None or row.ratio is None or row.ratio_before is None:
+        return "not known"
+    return f"{row.ratio_before:.2f} of its strength today, {row.ratio:.2f} with it"

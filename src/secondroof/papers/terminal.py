@@ -12,6 +12,7 @@ import numpy as np
 from secondroof.checks.model import Check
 from secondroof.checks.numbers import show
 from secondroof.findings.model import Findings
+from secondroof.findings.words import fullest_old, snow_in_psf
 from secondroof.papers.layout import WIDTH, cut, plain_line, table, wrap
 from secondroof.papers.terminal_loads import loads_block, purlins_block
 from secondroof.papers.words import (
@@ -206,6 +207,7 @@ def side_by_side(found: Sequence[Findings]) -> str:
     for f in found:
         lines += [*wrap(f"{f.recover}: {f.recover_title}")]
         lines += wrap(f.verdict.new_work.sentence, "  ")
+        lines += wrap(f"Snow all over {snow_in_psf(f)}. Fullest old purlin {fullest_old(f)}.", "  ")
         for x in f.spacing:
             if spacing_state(x) != "holds":
                 lines += wrap(x.sentence, "  ")

@@ -155,15 +155,6 @@ class LineSections:
         """Gross second moment of every line and bay, (n_line, n_bay); NaN where there is no number [in4]."""
         return np.asarray(np.where(self.numbers, self.properties.Ix, np.nan)[self.which])
 
-    @property
-    def read_elsewhere(self) -> np.ndarray:
-        """True where the thickness was read at another place or on another member, (n,) bool."""
-        return np.array([r is not None and r.assumed for r in self.read])
-
-    def state_at(self) -> np.ndarray:
-        """State of every line and bay, (n_line, n_bay) str."""
-        return np.asarray(self.state[self.which])
-
     def places(self, k: int) -> str:
         """Lines and bays of distinct section ``k`` in words, e.g. ``N1 to N15, bays 2 to 9``."""
         rows, cols = np.nonzero(self.which == k)

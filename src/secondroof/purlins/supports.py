@@ -3,7 +3,7 @@
 Indices are distinct sections of :class:`~secondroof.purlins.sections.LineSections`, e.g. ``found.which[:, :-1]`` and
 ``found.which[:, 1:]``. Over a support the members share what comes only where the lap each side is long enough and its
 bolts are sound; else the weaker one is taken by itself. At each lap end one member stands alone: check it there with
-:func:`secondroof.purlins.strength.bending_at` and :func:`bending_shear_ratio`.
+:func:`secondroof.purlins.strength.bending_at` and the interactions of :mod:`secondroof.steel.interaction`.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import numpy as np
 
 from secondroof.purlins.elastic import Side
 from secondroof.purlins.strength import Capacity, Design, Method
-from secondroof.steel import flexure, interaction, shear
+from secondroof.steel import interaction
 from secondroof.steel.numeric import BoolArray, Condition, FloatArray, Numeric
 from secondroof.steel.sections import take
 
@@ -83,27 +83,6 @@ def support(
         V_n=join(cap.shear.nominal), P_n=join(seat.P.nominal), both=both,
         in_range=seat.in_range[left] & seat.in_range[right],
     )  # fmt: skip
-
-
-def bending_shear_ratio(
-    M: Numeric, V: Numeric, M_nlo: Numeric, V_n: Numeric, method: Method = "asd"
-) -> Numeric:
-    """Bending with shear, AISI S100-16 H2: at or below 1 holds [-].
-
-    Parameters
-    ----------
-    M, V : numeric
-        Moment and shear at the place, either sign; service level for ASD, factored for LRFD. [kip-in], [kip]
-    M_nlo, V_n : numeric
-        Nominal strengths of the members there. [kip-in], [kip]
-    method : str, optional
-        ``asd`` or ``lrfd``.
-    """
-    if method == "asd":
-        M_a, V_a = flexure.allowable_moment(M_nlo, flexure.OMEGA_B), shear.allowable_shear(V_n, shear.OMEGA_V)
-    else:
-        M_a, V_a = flexure.design_moment(M_nlo, flexure.PHI_B), shear.design_shear(V_n, shear.PHI_V)
-    return interaction.bending_shear(np.abs(M), M_a, np.abs(V), V_a)
 
 
 def bending_crippling_ratio(

@@ -321,6 +321,7 @@ class LoadsPage:
     card: Mapping[str, Any] | None = told("the card open beside the page")
     close: str = told("address of the page without its card")
     cases: tuple[CaseRows, ...] = told("every load case by kind, today and with the recover")
+    snow: tuple[str, ...] = told("snow all over and its thermal factor, today and with the recover")
     chosen: str = told("key of the case on the map")
     map: str = told("the chosen case on the plan, as SVG")
     lines: tuple[tuple[str, tuple[tuple[Link, bool], ...]], ...] = told(

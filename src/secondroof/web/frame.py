@@ -231,7 +231,9 @@ def _which(findings: Findings | None, tried: int) -> str:
 def _strength(findings: Findings) -> tuple[State | None, str]:
     ratios = [c.ratio for c in findings.checks if c.whose == "new" and c.ratio is not None]
     state = worst(c.state for c in findings.checks if c.whose == "new")
-    return state, f"new work {ratio_text(max(ratios))}" if ratios else "no ratio known"
+    words = f"new {ratio_text(max(ratios))}" if ratios else "no ratio known"
+    old = next((c.ratio for c in findings.checks if c.key == "purlin gravity"), None)
+    return state, words if old is None else f"{words}, old {ratio_text(old)}"
 
 
 def missing(survey: Survey) -> tuple[Any, ...]:

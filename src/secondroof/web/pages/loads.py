@@ -35,7 +35,7 @@ def show_loads(ask: Ask) -> Page:
     f = j.findings
     if f is None:
         none = Told()
-        return Page("loads", LoadsPage(j.frame("loads"), j.why, None, "", (), "", "", (), "", "", EMPTY, "", (), "",
+        return Page("loads", LoadsPage(j.frame("loads"), j.why, None, "", (), (), "", "", (), "", "", EMPTY, "", (), "",
                                        none, none, none, EMPTY, "", (), EMPTY, ()))  # fmt: skip
     kept = {k: v for k in ("recover", "case", "line") if (v := ask.query.get(k, ""))}
     href = partial(address, f"/jobs/{j.id}/loads", kept)
@@ -51,6 +51,7 @@ def show_loads(ask: Ask) -> Page:
         card=card,
         close=href(),
         cases=case_lines(f, href),
+        snow=tuple(c.sentence for c in f.cases if c.key.startswith("snow.balanced.")),
         chosen="" if case is None else case.key,
         map=j.desk.part(("map", *at, case.key), lambda: _map(f, case)) if case and draw else "",
         lines=_lines(f, "" if line is None else line.name, href),

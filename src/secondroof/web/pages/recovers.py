@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from secondroof.checks.model import STATE_ORDER
 from secondroof.checks.numbers import show, show_with_unit
 from secondroof.errors import SecondroofError
+from secondroof.findings.words import fullest_old, snow_in_psf
 from secondroof.web.ask import Answer, Ask, Go, JobAsk, Page
 from secondroof.web.contexts import RecoversPage, Wrong
 from secondroof.web.desk import example, examples
@@ -25,6 +26,8 @@ LABELS = (
     "Screws",
     "Hold-down, worst",
     "New panel",
+    "Snow all over",
+    "Old purlins, fullest",
     "Old steel",
     "Code path",
     "Open",
@@ -96,6 +99,8 @@ def _rows(r: Recover, f: Findings) -> tuple[tuple[tuple[str, str], ...], ...]:
         )
         if panel_worst
         else (("blank", "no test in the job"),),
+        (("", snow_in_psf(f)),),
+        (("", fullest_old(f)),),
         ((f.verdict.old_steel.state, ""),),
         ((f.verdict.code_path.state, ""),),
         ((f.verdict.open.state, f"{len(f.missing)} missing"),),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from secondroof.checks.model import worst
 from secondroof.checks.numbers import show
 from secondroof.errors import NotFoundError
+from secondroof.findings.words import not_in_colours
 from secondroof.web.ask import Ask, JobAsk, Page
 from secondroof.web.cards import card, check_rows, find_load_card, tries_of
 from secondroof.web.contexts import CardPage, OldSteel, StrengthPage, Table, Wrong
@@ -224,7 +225,7 @@ def _about(f: Findings, live: LivePlan) -> str:
     none = (
         "" if live.rows else " No purlin line is read, so no line is drawn: put them in on the survey page."
     )
-    return f"Recover {f.recover}, {f.recover_title}.{none}"
+    return f"Recover {f.recover}, {f.recover_title}. {not_in_colours(f)}{none}".rstrip()
 
 
 def _key(live: LivePlan) -> tuple[dict[str, str], ...]:
